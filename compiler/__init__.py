@@ -1,0 +1,1 @@
+"""Pattern to paper: expansion, checks, geometry, words, booklet, and the command line."""

@@ -1,0 +1,1 @@
+"""Text to pattern and back: line layer, Lark grammar, parser and canonical printer."""

@@ -1,0 +1,1 @@
+"""The vocabulary of Annulet: source text, diagnostics, lengths, metals and the pattern as written."""
