@@ -86,7 +86,7 @@ class Source:
         return Position(line, offset - self._line_starts[line - 1] + 1)
 
     def line_text(self, line: int) -> str:
-        """The text of a line, counted from 1, without its line feed; `ValueError` if there is no such line."""
+        """The text of a line, from 1, without its line feed; `ValueError` if there is no such line."""
         if not 1 <= line <= self.line_count:
             raise ValueError(f"line {line} is outside the text (1 to {self.line_count})")
         start = self._line_starts[line - 1]
@@ -97,8 +97,8 @@ class Source:
 def normalise(text: str) -> str:
     """The text without leading byte order marks, with CRLF and lone CR turned into LF.
 
-    Normalising twice changes nothing more (all leading marks go), so offsets stay true when decoded text becomes
-    a `Source`. Other separators (form feed, U+2028) end no line: a diff does not count them either.
+    Normalising twice changes nothing more (all leading marks go), so offsets stay true when decoded text
+    becomes a `Source`. Other separators (form feed, U+2028) end no line: a diff does not count them either.
     """
     text = text.lstrip(BYTE_ORDER_MARK)
     if "\r" in text:
