@@ -1,0 +1,329 @@
+"""The small parts of a pattern as written: names, sums, conditions, quantities, picks, path items.
+
+Every node has a span; spans take no part in equality, so two texts that say the same thing give equal nodes.
+Made by `grammar.parse`, read by `grammar.format` and `compiler.expand`. Whole statements: `notation.statements`.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from enum import Enum
+
+from notation.source import Span
+
+
+def _span() -> Span:
+    return field(compare=False, repr=False)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Name:
+    """A name at one place where it stands."""
+
+    text: str
+    span: Span = _span()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Text:
+    """A quoted text, its escapes resolved."""
+
+    value: str
+    span: Span = _span()
+
+
+# ---------------------------------------------------------------- whole-number sums
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Number:
+    """A whole number as written."""
+
+    value: int
+    span: Span = _span()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Variable:
+    """A parameter, a `let` or a loop's counter, used as a number."""
+
+    name: Name
+    span: Span = _span()
+
+
+class Operator(Enum):
+    """The sums there are; `/` must divide without a remainder, `mod` gives the remainder."""
+
+    ADD = "+"
+    SUBTRACT = "-"
+    MULTIPLY = "*"
+    DIVIDE = "/"
+    MODULO = "mod"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Sum:
+    """Two numbers and an operator."""
+
+    operator: Operator
+    left: Expression
+    right: Expression
+    span: Span = _span()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Negative:
+    """A number with its sign turned."""
+
+    value: Expression
+    span: Span = _span()
+
+
+Expression = Number | Variable | Sum | Negative
+
+# ---------------------------------------------------------------- conditions
+
+
+class Comparison(Enum):
+    """How two numbers can be compared."""
+
+    EQUAL = "="
+    UNEQUAL = "<>"
+    LESS = "<"
+    AT_MOST = "<="
+    MORE = ">"
+    AT_LEAST = ">="
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Compare:
+    """`left < right` and its kin."""
+
+    comparison: Comparison
+    left: Expression
+    right: Expression
+    span: Span = _span()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class IsGiven:
+    """`top is given`: whether a port was handed a group."""
+
+    name: Name
+    span: Span = _span()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class IsParity:
+    """`k is even`, `k is odd`."""
+
+    value: Expression
+    even: bool
+    span: Span = _span()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class IsPlace:
+    """`first`, `last`: whether this is the first or the last place of the family around it."""
+
+    which: Which
+    """FIRST or LAST."""
+    span: Span = _span()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Both:
+    """`a and b`, or with `either` set, `a or b`."""
+
+    left: Condition
+    right: Condition
+    either: bool
+    span: Span = _span()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Not:
+    """`not a`."""
+
+    condition: Condition
+    span: Span = _span()
+
+
+Condition = Compare | IsGiven | IsParity | IsPlace | Both | Not
+
+# ---------------------------------------------------------------- quantities
+
+
+class Bundle(Enum):
+    """How a count is bundled: as the kind says, one by one, in pairs, in threes."""
+
+    AS_KIND = ""
+    SINGLE = "single"
+    PAIRS = "pairs"
+    TRIPLES = "triples"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Quantity:
+    """`2 large`, `a pair of large`, `6 pairs of small`, `1 single large`.
+
+    With AS_KIND and SINGLE the count is rings in all; with PAIRS and TRIPLES it is pairs and threes.
+    """
+
+    count: Expression
+    bundle: Bundle
+    kind: Name
+    span: Span = _span()
+
+
+# ---------------------------------------------------------------- picks: which rings are meant
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class IndexRange:
+    """`2 to 4` or `4 down to 2` inside square brackets."""
+
+    first: Expression
+    last: Expression
+    down: bool
+    span: Span = _span()
+
+
+Index = Expression | IndexRange
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Named:
+    """`arm`, `arm[3]`, `point[2, 1]`, `arm[2 to 4]`: a group, or members of it by number.
+
+    Members are strands: what lies side by side counts as one.
+    """
+
+    name: Name
+    index: tuple[Index, ...] = ()
+    span: Span = _span()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PartOf:
+    """`tip of z[4]`, `left of clasp`, `wing of the one before`: something named inside a use, place or finding."""
+
+    part: Named
+    whole: Pick
+    span: Span = _span()
+
+
+class Which(Enum):
+    """Which members a selection takes."""
+
+    FIRST = "first"
+    LAST = "last"
+    NEXT = "next"
+    """Consumes: each ring of a group is taken once, in order of making."""
+    ALONG = "along"
+    """A walking window: takes n, then steps on by `step`."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Select:
+    """`first of arm`, `last 2 pairs of spoke`, `next pair of spoke`, `2 along base`, `2 along base step 2`."""
+
+    which: Which
+    count: Expression | None
+    """How many members; None is one."""
+    bundle: Bundle
+    """PAIRS or TRIPLES where the text says so (and then it must be true), else AS_KIND."""
+    group: Pick
+    step: Expression | None = None
+    """ALONG only: how far the window walks; None is one."""
+    span: Span = _span()
+
+
+class Direction(Enum):
+    """Where a neighbour lies, in a family that knows its neighbours."""
+
+    BEFORE = "before"
+    AFTER = "after"
+    BELOW = "below"
+    ABOVE = "above"
+
+
+class Hand(Enum):
+    """Which of several neighbours, or which hand."""
+
+    LEFT = "left"
+    RIGHT = "right"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Relative:
+    """`the one before`, `the two below`, `the left of the two below`."""
+
+    count: int
+    direction: Direction
+    only: Hand | None = None
+    span: Span = _span()
+
+
+Pick = Named | PartOf | Select | Relative
+
+# ---------------------------------------------------------------- path items
+
+
+class Side(Enum):
+    """From which side of a ring the wire enters; FRONT is meant where nothing is said."""
+
+    FRONT = "from the front"
+    BEHIND = "from behind"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Item:
+    """One item of a path: what is gone through and from which side.
+
+    `through the eye of a and b` has two picks; every other item has one.
+    """
+
+    picks: tuple[Pick, ...]
+    side: Side = Side.FRONT
+    eye: bool = False
+    """The eye that two rings form where they overlap: `the eye of a and b`."""
+    if_there: bool = False
+    """`if there`: a member outside a family's declared edge is left out."""
+    span: Span = _span()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Target:
+    """`as arm[3]` or, with `grows`, `added to spoke`."""
+
+    name: Name
+    index: tuple[Expression, ...] = ()
+    grows: bool = False
+    span: Span = _span()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Carry:
+    """`12 small as spoke`, `1 drop by loop as d`: closed rings or findings taken along on the open wire."""
+
+    quantity: Quantity
+    eye: Name | None = None
+    """Findings only: by which eye."""
+    target: Target | None = None
+    span: Span = _span()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Join:
+    """`joined to the one before and the two below by 2 small as seam`.
+
+    For each neighbour named: if the connector that joins it is there, the new ring goes through it; if that
+    neighbour is made later, the new ring carries a connector for it.
+    """
+
+    neighbours: tuple[Relative, ...]
+    """Empty: all round (`joined all round by ...`)."""
+    quantity: Quantity
+    target: Target | None = None
+    span: Span = _span()

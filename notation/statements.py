@@ -1,0 +1,529 @@
+"""The statements of a pattern as written, and the whole pattern. See `notation.nodes` for their parts.
+
+Made by `grammar.parse`, read by `grammar.format` and `compiler.expand`. Comments lie beside the statements, in
+`Pattern.comments`, keyed by the line they belong to, so that no stage but the formatter meets them.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from enum import Enum
+
+from notation.lengths import Length
+from notation.nodes import (
+    Bundle,
+    Carry,
+    Condition,
+    Expression,
+    Item,
+    Join,
+    Name,
+    Pick,
+    Quantity,
+    Target,
+    Text,
+    Which,
+)
+from notation.source import Source, Span
+
+
+def _span() -> Span:
+    return field(compare=False, repr=False)
+
+
+# ---------------------------------------------------------------- at the left margin
+
+
+class Heading(Enum):
+    """The headings a pattern may have, each once."""
+
+    TITLE = "title"
+    BY = "by"
+    LICENCE = "licence"
+    VERSION = "version"
+    LEVEL = "level"
+    ABOUT = "about"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class HeadingLine:
+    """`title "Lyra earrings"`."""
+
+    heading: Heading
+    text: Text
+    span: Span = _span()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Use:
+    """`use "shared/rosette.annulet" as shared with large = big`: units of another file, under an alias."""
+
+    path: Text
+    alias: Name
+    kinds: tuple[tuple[Name, Name], ...] = ()
+    """Their kind, our kind."""
+    span: Span = _span()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RingLine:
+    """`ring large: inner 5 mm, wire 0.9 mm, metal copper, doubled`.
+
+    A part that is missing or unreadable is None and has been told.
+    """
+
+    name: Name
+    inner: Length | None
+    wire: Length | None
+    metal: Name | None
+    bundle: Bundle = Bundle.AS_KIND
+    """SINGLE, PAIRS (`doubled`) or TRIPLES (`tripled`): how its passes and carried rings go by default."""
+    span: Span = _span()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Eye:
+    """`eye left 2 mm opens`, `eye 2 mm free`: a hole of a finding."""
+
+    name: Name | None
+    inner: Length
+    opens: bool = False
+    """Whether a maker can open it (an ear wire's loop); otherwise it is closed for good."""
+    free: bool = False
+    """Whether it may stay unused."""
+    span: Span = _span()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FindingLine:
+    """`finding hook: ear-wire, eye 2 mm opens, wire 0.7 mm, metal copper, length 20 mm`."""
+
+    name: Name
+    type: Name
+    eyes: tuple[Eye, ...]
+    wire: Length | None = None
+    length: Length | None = None
+    metal: Name | None = None
+    span: Span = _span()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class KitLine:
+    """`kit: 40 large, 70 small, 2 hook`: what one packet holds."""
+
+    entries: tuple[Quantity, ...]
+    span: Span = _span()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LabelLine:
+    """`label spoke "inner pair", "inner pairs"`: what a kind, finding, group, unit or family is called in print."""
+
+    name: Name
+    singular: Text
+    plural: Text | None = None
+    """None: the singular with an s."""
+    span: Span = _span()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Parameter:
+    """A parameter of a unit: a number (with or without a default) or a port."""
+
+    name: Name
+    is_port: bool = False
+    default: Expression | None = None
+    span: Span = _span()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class UnitBlock:
+    """`unit rhombus(across = 3, down = 3, port top):` and its statements."""
+
+    name: Name
+    parameters: tuple[Parameter, ...]
+    body: tuple[Statement, ...]
+    span: Span = _span()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PieceBlock:
+    """`piece earring made 2 times, in 1 part:` and its statements."""
+
+    name: Name
+    times: Expression | None
+    """None: once."""
+    parts: Expression | None
+    """None: one, everything held together."""
+    body: tuple[Statement, ...]
+    span: Span = _span()
+
+
+# ---------------------------------------------------------------- what makes links
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Twin:
+    """`twin through spoke gathering ...:` the twin's own way, where it differs from the first ring's."""
+
+    through: tuple[Item, ...] = ()
+    gathering: tuple[Item, ...] = ()
+    span: Span = _span()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Pass:
+    """`pass 2 large as arm[1] through next pair of spoke carrying 2 small as seam joined to ...`.
+
+    With a `:` at its end it may have a block of one `twin` line.
+    """
+
+    quantity: Quantity
+    target: Target | None = None
+    through: tuple[Item, ...] = ()
+    gathering: tuple[Item, ...] = ()
+    """Closed rings already in the work that are fed onto the open ring: the same links as `through`."""
+    carrying: tuple[Carry, ...] = ()
+    join: Join | None = None
+    around: tuple[Item, ...] = ()
+    """Gone around, not linked: `around the joint of a and b` or `around a`."""
+    between: Pick | None = None
+    """Lies in the gap of this strand, linked with neither of its rings."""
+    twin: Twin | None = None
+    span: Span = _span()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Take:
+    """`take 50 link as base`: closed rings taken in hand or laid out, linked with nothing yet."""
+
+    quantity: Quantity
+    target: Target | None = None
+    span: Span = _span()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Reopen:
+    """`reopen last of arm through tip carrying 2 small as seam`: a closed ring is opened again."""
+
+    pick: Pick
+    through: tuple[Item, ...] = ()
+    carrying: tuple[Carry, ...] = ()
+    span: Span = _span()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Hang:
+    """`hang hook from heart`, `hang bar by right from tip as b`: an eye that opens is closed on a ring."""
+
+    finding: Name
+    """A kind of finding (a new one is taken) or the name of one already in the work."""
+    index: tuple[Expression, ...]
+    eye: Name | None
+    items: tuple[Item, ...]
+    target: Target | None = None
+    span: Span = _span()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Argument:
+    """`across = 3` or `top = tip of the one before`; which it is shows when the unit is known."""
+
+    name: Name
+    number: Expression | None
+    pick: Pick | None
+    """A bare name is both a variable and a pick; then both are set."""
+    span: Span = _span()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Make:
+    """`make rhombus of shared with across = 3, top = tip of the one before as z`."""
+
+    unit: Name
+    alias: Name | None = None
+    arguments: tuple[Argument, ...] = ()
+    target: Target | None = None
+    span: Span = _span()
+
+
+# ---------------------------------------------------------------- families
+
+
+class FamilyKind(Enum):
+    """The families that know their neighbours."""
+
+    LINE = "line"
+    ROUND = "round"
+    SHEET = "sheet"
+    TUBE = "tube"
+
+
+class Stagger(Enum):
+    """How the rows of a sheet or tube lie to each other."""
+
+    ALIGNED = "aligned"
+    STAGGERED = "staggered"
+    CENTRED = "centred"
+    LEANING_LEFT = "leaning left"
+    LEANING_RIGHT = "leaning right"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RowsOf:
+    """`20 rows of 50`."""
+
+    rows: Expression
+    width: Expression
+    span: Span = _span()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RowsFromTo:
+    """`1 to 5` or `4 down to 1`: one row of each width."""
+
+    first: Expression
+    last: Expression
+    down: bool
+    span: Span = _span()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RowsTimes:
+    """`20 times (4, 5)`."""
+
+    times: Expression
+    rows: tuple[Widths, ...]
+    span: Span = _span()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RowOf:
+    """One row of so many."""
+
+    width: Expression
+    span: Span = _span()
+
+
+Widths = RowsOf | RowsFromTo | RowsTimes | RowOf
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Family:
+    """`line chain of 12:`, `round arm of 6:`, `sheet mesh of 20 rows of 50, staggered:`.
+
+    Its statements are carried out once for each place, in order. A pass or take without a name of its own makes
+    the members of the family; other names belong to their place (`wing of the one before`).
+    """
+
+    kind: FamilyKind
+    name: Name
+    widths: tuple[Widths, ...]
+    """LINE and ROUND have one RowOf."""
+    stagger: Stagger
+    downward: bool
+    """SHEET and TUBE: each new row lies below the one before it; otherwise above."""
+    handed: tuple[tuple[Which, Name], ...]
+    """`first is top`, `last is foot`: this place is the group handed in for the port, where it is given."""
+    body: tuple[Statement, ...]
+    span: Span = _span()
+
+
+# ---------------------------------------------------------------- the order of statements
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Step:
+    """`step "Gather the centre":`; steps do not nest."""
+
+    title: Text
+    body: tuple[Statement, ...]
+    span: Span = _span()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class For:
+    """`for k from 1 to n:` or `for k from n down to 1:`."""
+
+    counter: Name
+    first: Expression
+    last: Expression
+    down: bool
+    body: tuple[Statement, ...]
+    span: Span = _span()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ForEach:
+    """`for each end in tip, first of arm:`: over named things."""
+
+    name: Name
+    picks: tuple[Pick, ...]
+    body: tuple[Statement, ...]
+    span: Span = _span()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Repeat:
+    """`repeat 4 times:`."""
+
+    times: Expression
+    body: tuple[Statement, ...]
+    span: Span = _span()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class If:
+    """`if k = 1:` ... `else:` ...; `else if` is an If alone in `otherwise`."""
+
+    condition: Condition
+    body: tuple[Statement, ...]
+    otherwise: tuple[Statement, ...] = ()
+    span: Span = _span()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Let:
+    """`let half = n / 2`."""
+
+    name: Name
+    value: Expression
+    span: Span = _span()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Port:
+    """`port tip = last of point`, `port edge = first of point, point[2, 1]`: how others reach into a unit."""
+
+    name: Name
+    picks: tuple[Pick, ...]
+    span: Span = _span()
+
+
+# ---------------------------------------------------------------- words and motions of the hands
+
+
+class RemarkKind(Enum):
+    """The remarks a designer can add to a step."""
+
+    NOTE = "note"
+    TIP = "tip"
+    CAUTION = "caution"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Remark:
+    """`note "..."`, `tip "..."`, `caution "..."`."""
+
+    kind: RemarkKind
+    text: Text
+    span: Span = _span()
+
+
+class HandMotion(Enum):
+    """Motions of the hands that make no link."""
+
+    LAY_FLAT = "lay flat"
+    TURN_OVER = "turn over"
+    TURN_ROUND = "turn round"
+    HOLD = "hold"
+    LET_GO = "let go"
+    FOLD_BACK = "fold back"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Handle:
+    """`lay heart flat`, `turn over`, `hold spoke until arm is made`, `let go of spoke`, `fold last of a back`."""
+
+    motion: HandMotion
+    pick: Pick | None = None
+    """None: the whole work."""
+    until: Name | None = None
+    """HOLD only: until the group, family or unit of this name is made."""
+    onto: Pick | None = None
+    """FOLD_BACK only: folded back, one ring to each side of this."""
+    span: Span = _span()
+
+
+# ---------------------------------------------------------------- assertions
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ExpectUsed:
+    """`expect 14 large, 24 small used`: counted from the start of the enclosing unit's use."""
+
+    quantities: tuple[Quantity, ...]
+    span: Span = _span()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ExpectTotal:
+    """`expect 128 links`, `expect 50 rings`: counted from the start of the enclosing unit's use."""
+
+    count: Expression
+    links: bool
+    span: Span = _span()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ExpectHolds:
+    """`expect heart holds 12`: each ring meant is linked with that many rings, at this statement."""
+
+    pick: Pick
+    count: Expression
+    kind: Name | None = None
+    span: Span = _span()
+
+
+Expect = ExpectUsed | ExpectTotal | ExpectHolds
+
+Statement = (
+    Pass
+    | Take
+    | Reopen
+    | Hang
+    | Make
+    | Family
+    | Step
+    | For
+    | ForEach
+    | Repeat
+    | If
+    | Let
+    | Port
+    | Remark
+    | Handle
+    | ExpectUsed
+    | ExpectTotal
+    | ExpectHolds
+    | LabelLine
+)
+TopStatement = HeadingLine | Use | RingLine | FindingLine | KitLine | LabelLine | UnitBlock | PieceBlock
+
+# ---------------------------------------------------------------- the whole
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Comment:
+    """A comment: on its own line(s) before a statement, at the end of its line, or after the last of a block."""
+
+    text: str
+    """With its `#`, without the line's end."""
+    line: int
+    """0-based physical line."""
+    column: int
+    own_line: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Pattern:
+    """A pattern file as written. What was unreadable is left out here and told in the diagnostics."""
+
+    source: Source = field(compare=False, repr=False)
+    statements: tuple[TopStatement, ...]
+    """In the order of the text."""
+    comments: tuple[Comment, ...] = field(compare=False, repr=False)
+    blank_before: frozenset[int] = field(compare=False, repr=False)
+    """0-based lines that have an empty line before them: the formatter keeps one."""
+    incomplete: bool = field(default=False, compare=False)
+    """Whether a statement could not be read; then `format` writes nothing."""
