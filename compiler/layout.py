@@ -1,0 +1,149 @@
+"""Data of the stage between weave and figures: what is to be laid out, and where its rings came to lie.
+
+A `LayoutProblem` (sizes of rings, the declared state of pairs, companions, hints) goes into `settle`; a
+`Layout` (one circle in space per ring, and the verdict of the proof) comes out. Lengths are millimetres
+throughout.
+"""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from enum import Enum
+
+Vector = tuple[float, float, float]
+
+PLACE_DECIMALS = 4  # kept places of rings are rounded to 0.0001 mm
+NORMAL_DECIMALS = 7  # kept directions are rounded to 1e-7, less than 0.0001 mm at the rim of any ring we draw
+
+
+class PairState(Enum):
+    """How two closed rings lie to each other, told by how often each pierces the disc of the other."""
+
+    APART = "apart"  # (0, 0)
+    LINKED = "linked"  # (1, 1)
+    A_AROUND_B = "a-around-b"  # (2, 0): b pierces the disc of a twice
+    B_AROUND_A = "b-around-a"  # (0, 2)
+
+    def swapped(self) -> "PairState":
+        """The same state told with the two rings exchanged."""
+        if self is PairState.A_AROUND_B:
+            return PairState.B_AROUND_A
+        return PairState.A_AROUND_B if self is PairState.B_AROUND_A else self
+
+
+class HintUnit(Enum):
+    """What one unit of a hinted place means."""
+
+    MILLIMETRE = "millimetre"
+    SPACING = "spacing"  # a lattice step; how many millimetres it is along x and along y, the solver finds
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Circle:
+    """A ring in space: a rigid circle with a round wire along it."""
+
+    centre: Vector  # mm
+    normal: Vector  # across the disc, of unit length but for rounding; orients the circle right-handedly
+    core_radius: float  # mm, of the middle of the wire: (inner diameter + wire) / 2
+    tube_radius: float  # mm, half the wire
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RingSize:
+    """The size of one ring."""
+
+    core_radius: float  # mm, (inner diameter + wire) / 2
+    tube_radius: float  # mm, wire / 2
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DeclaredPair:
+    """Two rings that are declared not to be apart."""
+
+    a: int  # ring index
+    b: int  # ring index
+    state: PairState
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CycleSign:
+    """A fact of handedness: the product of the link signs round a closed loop of linked rings.
+
+    Each ring of the loop takes part in two of its links, so the product does not depend on which way a ring's
+    normal points.
+    """
+
+    rings: tuple[int, ...]  # ring indices in order; each is linked with the next, the last with the first
+    product: int  # +1 or -1
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Between:
+    """A ring that passes through the gap of two companions without being linked with either."""
+
+    ring: int  # ring index
+    first: int  # ring index of one companion
+    second: int  # ring index of the other
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Hint:
+    """Where the search may start with one ring; never a constraint."""
+
+    ring: int  # ring index
+    place: Vector | None = None  # in the problem's hint unit
+    normal: Vector | None = None  # any length
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LayoutProblem:
+    """What `settle` is asked for: rings, how they are woven, and what is known of where they lie.
+
+    A pair that is not named in `pairs` is apart. Rings of a strand are named side by side, in order.
+    """
+
+    rings: tuple[RingSize, ...]
+    pairs: tuple[DeclaredPair, ...]
+    strands: tuple[tuple[int, ...], ...] = ()  # companions, as ring indices; a lone ring need not be named
+    cycles: tuple[CycleSign, ...] = ()
+    between: tuple[Between, ...] = ()
+    hints: tuple[Hint, ...] = ()
+    hint_unit: HintUnit = HintUnit.SPACING
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WrongPair:
+    """A pair of rings that does not lie as declared."""
+
+    a: int  # ring index, less than b
+    b: int  # ring index
+    declared: PairState
+    found: PairState
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Verdict:
+    """What the proof found, on the rounded numbers."""
+
+    proved: bool  # every fact as declared, and clearance at least 1
+    clearance: float  # a lower bound of least distance of cores / sum of tube radii, capped (see prove)
+    tightest: tuple[int, int] | None  # the pair of that clearance; None where no two rings come near
+    wrong_pairs: tuple[WrongPair, ...] = ()
+    wrong_cycles: tuple[CycleSign, ...] = ()
+    wrong_between: tuple[Between, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Layout:
+    """Where every ring lies, in the order of the problem's rings, and whether that is proved."""
+
+    circles: tuple[Circle, ...]
+    verdict: Verdict
+
+
+def rounded_circle(centre: Iterable[float], normal: Iterable[float], size: RingSize) -> Circle:
+    """A circle at the precision that is kept, so that what is proved is what is stored and drawn."""
+    x, y, z = (round(float(value), PLACE_DECIMALS) + 0.0 for value in centre)
+    u, v, w = (round(float(value), NORMAL_DECIMALS) + 0.0 for value in normal)
+    return Circle(
+        centre=(x, y, z), normal=(u, v, w), core_radius=size.core_radius, tube_radius=size.tube_radius
+    )
