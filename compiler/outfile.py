@@ -1,0 +1,63 @@
+"""Writing a result to a file whole or not at all; in: a path and bytes, out: the file or one clear error."""
+
+import os
+import tempfile
+from contextlib import suppress
+from pathlib import Path
+
+
+class OutputError(Exception):
+    """A file that could not be written; the message is one sentence for the person at the keyboard."""
+
+    def __init__(self, message: str) -> None:
+        """With the sentence to print."""
+        super().__init__(message)
+        self.message = message
+
+
+def write_whole(path: Path, data: bytes) -> None:
+    """Write the bytes aside in the same folder, then put them in the place of the file in one step.
+
+    Until then the old file stays as it is, and it stays if anything fails (POSIX rename(2); on other
+    systems as `os.replace` promises). A link is followed, so that the file it names is renewed, not the
+    link. Raises OutputError.
+    """
+    target = Path(os.path.realpath(path))
+    aside: Path | None = None
+    try:
+        if target.is_dir():
+            raise OutputError(f"Cannot write {path}: it is a folder. Give the name of a file in it.")
+        if target.exists() and not target.is_file():
+            raise OutputError(f"Cannot write {path}: it is not an ordinary file.")
+        mode = _mode(target)
+        handle, name = tempfile.mkstemp(prefix=".annulet-", suffix=".part", dir=target.parent)
+        aside = Path(name)
+        with os.fdopen(handle, "wb") as file:
+            file.write(data)
+            file.flush()
+            os.fsync(file.fileno())
+        aside.chmod(mode)
+        aside.replace(target)
+        aside = None
+    except OSError as error:
+        raise OutputError(f"Cannot write {path}: {_reason(error, target)}") from error
+    finally:
+        if aside is not None:
+            with suppress(OSError):
+                aside.unlink()
+
+
+def _mode(target: Path) -> int:
+    """The permissions the file shall have: those it had, or those that a new file gets here."""
+    if not target.exists():
+        mask = os.umask(0)
+        os.umask(mask)
+        return 0o666 & ~mask
+    with target.open("ab"):  # a file that may not be written is not replaced either
+        return target.stat().st_mode & 0o777
+
+
+def _reason(error: OSError, target: Path) -> str:
+    if not target.parent.is_dir():
+        return f"there is no folder {target.parent}."
+    return f"{error.strerror or error}."
