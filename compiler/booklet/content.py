@@ -1,0 +1,173 @@
+"""Page items as PDF operators.
+
+In: items of a page, out: the lines of a content stream and what is marked in it. Operators are those of ISO
+32000-1: graphics 8.4 and 8.5, text 9.4, marked content 14.6. y is turned upside down, since a PDF page has
+its origin at the bottom. Every group with content of its own becomes a numbered piece of marked content
+(14.7.4), and items outside all groups, or in a decoration, are marked as artifacts (14.8.2.2).
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+
+from compiler.booklet.page import (
+    Anchor,
+    Circle,
+    Color,
+    Face,
+    Group,
+    Item,
+    Line,
+    Link,
+    Path,
+    Rectangle,
+    Role,
+    Stroke,
+    Text,
+)
+from compiler.booklet.paths import Pen
+
+Encode = Callable[[str, Face], tuple[tuple[str, bytes], ...]]
+"""Text and face -> pieces, each in one font resource: its name and the codes of the characters."""
+
+
+@dataclass(slots=True)
+class Element:
+    """A node of the structure tree being built: what a group is, and which marked pieces belong to it."""
+
+    role: Role
+    alt: str | None
+    children: list["Element | int"] = field(default_factory=list)
+    """Elements within, and the numbers of marked pieces, in the order of reading."""
+
+
+class ContentWriter:
+    """Writes the content stream of one page."""
+
+    def __init__(self, height: float, encode: Encode) -> None:
+        """For a page of this height in points."""
+        self._height = height
+        self._encode = encode
+        self._marked = 0
+        self.lines: list[str] = []
+        self.elements: list[Element] = []
+        self.owners: list[Element] = []
+        """The element of each marked piece, by its number."""
+
+    def write(self, items: tuple[Item, ...]) -> None:
+        """Add the items, in order."""
+        self._sequence(items, None)
+
+    def _sequence(self, items: tuple[Item, ...], owner: Element | None) -> None:
+        """Items of one element; neighbours that are drawn directly share one marked piece."""
+        is_open = False
+        for item in items:
+            if isinstance(item, Anchor | Link):
+                continue  # not drawn
+            if isinstance(item, Group):
+                if is_open:
+                    self.lines.append("EMC")
+                    is_open = False
+                self._group(item, owner)
+                continue
+            if not is_open:
+                self._open(owner)
+                is_open = True
+            self._draw(item)
+        if is_open:
+            self.lines.append("EMC")
+
+    def _group(self, group: Group, owner: Element | None) -> None:
+        if group.role is Role.DECORATION:
+            self._sequence(group.items, None)
+            return
+        element = Element(role=group.role, alt=group.alt)
+        (self.elements if owner is None else owner.children).append(element)
+        self._sequence(group.items, element)
+
+    def _open(self, owner: Element | None) -> None:
+        if owner is None:
+            self.lines.append("/Artifact BMC")
+            return
+        self.lines.append(f"/{owner.role.value} <</MCID {self._marked}>> BDC")
+        owner.children.append(self._marked)
+        self.owners.append(owner)
+        self._marked += 1
+
+    def _draw(self, item: Text | Line | Rectangle | Circle | Path) -> None:
+        match item:
+            case Text():
+                self._text(item)
+            case Line():
+                self._shape(
+                    [self._pair(item.x1, item.y1) + " m", self._pair(item.x2, item.y2) + " l"],
+                    None,
+                    item.stroke,
+                )
+            case Rectangle() if item.radius == 0:
+                corner = self._pair(item.x, item.y + item.height)
+                size = f"{_number(item.width)} {_number(item.height)}"
+                self._shape([f"{corner} {size} re"], item.fill, item.stroke)
+            case Rectangle():
+                self._path(_rounded_rectangle(item))
+            case Circle():
+                circle = Pen().arc(item.x, item.y, item.radius, 0.0, 360.0).close()
+                self._path(circle.path(fill=item.fill, stroke=item.stroke))
+            case Path():
+                self._path(item)
+
+    def _text(self, text: Text) -> None:
+        out = ["BT", _color(text.color, "rg"), f"1 0 0 1 {self._pair(text.x, text.y)} Tm"]
+        if text.tracking:
+            out.append(f"{_number(text.tracking)} Tc")
+        for name, codes in self._encode(text.string, text.face):
+            out.append(f"{name} {_number(text.size)} Tf <{codes.hex()}> Tj")
+        if text.tracking:
+            out.append("0 Tc")
+        out.append("ET")
+        self.lines.append(" ".join(out))
+
+    def _path(self, path: Path) -> None:
+        parts, used = [], 0
+        for verb in path.verbs:
+            values = path.points[used : used + verb.coordinates]
+            used += verb.coordinates
+            pairs = [self._pair(values[index], values[index + 1]) for index in range(0, len(values), 2)]
+            parts.append(" ".join([*pairs, verb.value]))
+        self._shape(parts, path.fill, path.stroke)
+
+    def _shape(self, outline: list[str], fill: Color | None, stroke: Stroke | None) -> None:
+        if fill is None and stroke is None:
+            return
+        out = []
+        if fill is not None:
+            out.append(_color(fill, "rg"))
+        if stroke is not None:
+            dash = " ".join(_number(length) for length in stroke.dash)
+            ends = f"{stroke.cap.value} J {stroke.cap.value} j"
+            out.append(f"{_color(stroke.color, 'RG')} {_number(stroke.width)} w {ends}")
+            out.append(f"[{dash}] 0 d")
+        paint = "S" if fill is None else "f*" if stroke is None else "B*"
+        self.lines.append(" ".join([*out, *outline, paint]))
+
+    def _pair(self, x: float, y: float) -> str:
+        return f"{_number(x)} {_number(self._height - y)}"
+
+
+def _rounded_rectangle(item: Rectangle) -> Path:
+    """The rectangle as a path with an arc at each corner."""
+    radius = min(item.radius, item.width / 2, item.height / 2)
+    left, right = item.x + radius, item.x + item.width - radius
+    top, bottom = item.y + radius, item.y + item.height - radius
+    pen = Pen().arc(right, top, radius, -90.0, 90.0).arc(right, bottom, radius, 0.0, 90.0)
+    pen.arc(left, bottom, radius, 90.0, 90.0).arc(left, top, radius, 180.0, 90.0)
+    return pen.close().path(fill=item.fill, stroke=item.stroke)
+
+
+def _color(color: Color, operator: str) -> str:
+    parts = (f"{part / 255:.3f}".rstrip("0").rstrip(".") for part in (color.red, color.green, color.blue))
+    return f"{' '.join(parts)} {operator}"
+
+
+def _number(value: float) -> str:
+    text = f"{value:.2f}".rstrip("0").rstrip(".")
+    return "0" if text == "-0" else text

@@ -1,0 +1,166 @@
+"""Signs that the fonts lack, drawn as vectors; in: a sign, a place and a size, out: page items.
+
+An *inline sign* stands in a line of text in place of a character: `INLINE` lists them, and `text` sets them
+wherever the character occurs. The other signs are drawn at a place of their own. All lengths are points.
+"""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+
+from compiler.booklet.fonts import metrics, text_width
+from compiler.booklet.page import MM, Cap, Circle, Color, Face, Group, Item, Line, Role, Stroke, Text
+from compiler.booklet.paths import Pen, polyline
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class InlineSign:
+    """A sign for one character; lengths are shares of the type size."""
+
+    advance: float
+    draw: Callable[[float, float, float, Color], tuple[Item, ...]]
+    """Left end, baseline, type size and colour -> items."""
+
+
+def _diameter(x: float, y: float, size: float, color: Color) -> tuple[Item, ...]:
+    """The diameter sign of ISO 129-1: a circle crossed by a slanted line."""
+    pen = Stroke(color=color, width=0.07 * size, cap=Cap.ROUND)
+    cx, cy, radius = x + 0.36 * size, y - 0.34 * size, 0.25 * size
+    reach = 0.27 * size
+    return (
+        Circle(x=cx, y=cy, radius=radius, stroke=pen),
+        Line(x1=cx - reach, y1=cy + reach, x2=cx + reach, y2=cy - reach, stroke=pen),
+    )
+
+
+def _warning(x: float, y: float, size: float, color: Color) -> tuple[Item, ...]:
+    return caution_triangle(x + 0.48 * size, y - 0.345 * size, 0.9 * size, color)
+
+
+INLINE: Mapping[str, InlineSign] = {
+    "⌀": InlineSign(advance=0.72, draw=_diameter),
+    "⚠": InlineSign(advance=0.96, draw=_warning),
+}
+
+
+def caution_triangle(x: float, y: float, width: float, color: Color) -> tuple[Item, ...]:
+    """A triangle with an exclamation mark, after the general warning sign of ISO 7010, centred at (x, y)."""
+    height = 0.88 * width
+    top, base = y - height / 2, y + height / 2
+    line = 0.09 * width
+    outline = Stroke(color=color, width=line, cap=Cap.ROUND)
+    inset = line / 2
+    corner = 0.1 * width
+    pen = Pen().move(x - corner / 2, top + inset + 0.87 * corner)
+    pen.curve(
+        x - 0.15 * corner,
+        top + inset,
+        x + 0.15 * corner,
+        top + inset,
+        x + corner / 2,
+        top + inset + 0.87 * corner,
+    )
+    pen.line(x + width / 2 - inset - corner / 2, base - inset - 0.87 * corner)
+    pen.curve(
+        x + width / 2 - inset,
+        base - inset - 0.2 * corner,
+        x + width / 2 - inset - 0.2 * corner,
+        base - inset,
+        x + width / 2 - inset - corner,
+        base - inset,
+    )
+    pen.line(x - width / 2 + inset + corner, base - inset)
+    pen.curve(
+        x - width / 2 + inset + 0.2 * corner,
+        base - inset,
+        x - width / 2 + inset,
+        base - inset - 0.2 * corner,
+        x - width / 2 + inset + corner / 2,
+        base - inset - 0.87 * corner,
+    )
+    return (
+        pen.close().path(stroke=outline),
+        Line(x1=x, y1=y - 0.12 * height, x2=x, y2=y + 0.16 * height, stroke=outline),
+        Circle(x=x, y=y + 0.31 * height, radius=0.58 * line, fill=color),
+    )
+
+
+def check_mark(x: float, y: float, width: float, color: Color) -> tuple[Item, ...]:
+    """A tick in a circle, centred at (x, y)."""
+    radius = width / 2
+    stroke = Stroke(color=color, width=0.09 * width, cap=Cap.ROUND)
+    tick = polyline(
+        (x - 0.42 * radius, y + 0.04 * radius),
+        (x - 0.1 * radius, y + 0.36 * radius),
+        (x + 0.46 * radius, y - 0.34 * radius),
+    )
+    return (
+        Circle(x=x, y=y, radius=radius - stroke.width / 2, stroke=stroke),
+        tick.path(stroke=stroke),
+    )
+
+
+def tip_mark(x: float, y: float, width: float, color: Color) -> tuple[Item, ...]:
+    """A letter i in a circle, drawn, centred at (x, y)."""
+    radius = width / 2
+    stroke = Stroke(color=color, width=0.09 * width, cap=Cap.ROUND)
+    return (
+        Circle(x=x, y=y, radius=radius - stroke.width / 2, stroke=stroke),
+        Circle(x=x, y=y - 0.44 * radius, radius=0.12 * radius, fill=color),
+        Line(x1=x, y1=y - 0.06 * radius, x2=x, y2=y + 0.48 * radius, stroke=stroke),
+    )
+
+
+def numbered_disc(
+    x: float, y: float, radius: float, number: str, fill: Color, ink: Color
+) -> tuple[Item, ...]:
+    """A filled disc about (x, y) with a number in it, made smaller where it would not fit."""
+    room = 1.5 * radius
+    natural = text_width(number, Face.SEMIBOLD, 1.0)
+    size = min(1.12 * radius, room / natural)
+    return (
+        Circle(x=x, y=y, radius=radius, fill=fill),
+        Text(
+            x=x - natural * size / 2,
+            y=y + metrics(Face.SEMIBOLD).cap_height * size / 2,
+            string=number,
+            face=Face.SEMIBOLD,
+            size=size,
+            color=ink,
+        ),
+    )
+
+
+def turn_over(x: float, y: float, width: float, color: Color, alt: str) -> Group:
+    """The sign for turning the work over: an arrow that swings round an upright axis; centred at (x, y)."""
+    stroke = Stroke(color=color, width=0.06 * width, cap=Cap.ROUND)
+    axis = Stroke(color=color, width=0.045 * width, dash=(0.09 * width, 0.09 * width))
+    half, rise = width / 2, 0.26 * width
+    # a half ellipse seen from above: away from the reader and back on the other side
+    swing = Pen().move(x - 0.8 * half, y + 0.2 * rise)
+    swing.curve(
+        x - 0.8 * half, y + 1.35 * rise, x + 0.8 * half, y + 1.35 * rise, x + 0.8 * half, y + 0.2 * rise
+    )
+    head = 0.3 * half
+    arrow = polyline(
+        (x + 0.8 * half - head, y + 0.2 * rise + 0.35 * head),
+        (x + 0.8 * half, y + 0.2 * rise - head * 0.9),
+        (x + 0.8 * half + head, y + 0.2 * rise + 0.35 * head),
+    )
+    items: tuple[Item, ...] = (
+        Line(x1=x, y1=y - 0.5 * width, x2=x, y2=y + 0.5 * width, stroke=axis),
+        swing.path(stroke=stroke),
+        arrow.close().path(fill=color),
+    )
+    return Group(role=Role.FIGURE, alt=alt, items=items)
+
+
+def scale_bar(x: float, y: float, millimetres: int, color: Color, width: float) -> tuple[Item, ...]:
+    """A bar of this true length, a tick at each millimetre, longer at 5 and 10; (x, y) is its left end."""
+    stroke = Stroke(color=color, width=width)
+    length = millimetres * MM
+    items: list[Item] = [Line(x1=x, y1=y, x2=x + length, y2=y, stroke=stroke)]
+    for mark in range(millimetres + 1):
+        tall = 7.0 if mark % 10 == 0 else 5.0 if mark % 5 == 0 else 3.0
+        place = x + mark * MM
+        items.append(Line(x1=place, y1=y - tall, x2=place, y2=y, stroke=stroke))
+    return tuple(items)

@@ -1,0 +1,243 @@
+"""Setting of paragraphs; in: runs of text and a style, out: a measured `Block`.
+
+Lines are broken for the whole paragraph at once, after D. E. Knuth and M. F. Plass, "Breaking paragraphs
+into lines" (Software: Practice and Experience 11, 1981), simplified for text that is set ragged and never
+hyphenated: of all ways with the fewest lines, the one with the least sum of squared room left over, and a
+last line of one short word costs extra. A line may end at a space, after a dash, and after a hyphen between
+letters; never at a no-break space nor at the space before a dash. A word wider than the line is broken
+where it must be, so that nothing runs over the edge.
+"""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from enum import Enum
+from itertools import groupby
+
+from compiler.booklet.fonts import metrics, missing_glyphs, text_width
+from compiler.booklet.marks import INLINE
+from compiler.booklet.page import Block, Color, Face, Group, Item, Role, Text
+from compiler.booklet.style import TextStyle
+
+_SPACES = " \t\n\r"
+_DASHES = "–—"
+_LAST_WORD_ALONE = 0.5
+"""Cost of a last line of one word, where a wholly empty line would cost 1."""
+_SHORT = 0.25
+"""A last word is short when it fills less than this share of the line."""
+
+
+class Align(Enum):
+    """To which edge the lines of a paragraph are set."""
+
+    LEFT = 0.0
+    CENTRE = 0.5
+    RIGHT = 1.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Run:
+    """Characters set alike; what is not given is as in the style of the paragraph."""
+
+    text: str
+    face: Face | None = None
+    color: Color | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class _Char:
+    """A character and how it is set."""
+
+    char: str
+    face: Face
+    color: Color
+
+
+@dataclass(frozen=True, slots=True)
+class _Box:
+    """Characters between two places where a line may end, and the space after them (none after a dash)."""
+
+    chars: tuple[_Char, ...]
+    width: float
+    space: tuple[_Char, ...]
+    space_width: float
+
+
+def plain(text: str) -> tuple[Run, ...]:
+    """One run, set as the style says."""
+    return (Run(text=text),)
+
+
+def strong(text: str) -> Run:
+    """A run in semibold."""
+    return Run(text=text, face=Face.SEMIBOLD)
+
+
+def emphasis(text: str) -> Run:
+    """A run in italic."""
+    return Run(text=text, face=Face.ITALIC)
+
+
+def unprintable(text: str) -> tuple[str, ...]:
+    """The characters that neither the fonts nor the drawn signs cover, each once.
+
+    Spaces of any kind are fine.
+    """
+    return missing_glyphs("".join(char for char in text if char not in INLINE and char not in _SPACES))
+
+
+def natural_width(runs: Sequence[Run], style: TextStyle) -> float:
+    """Width in points of the runs set on one line."""
+    boxes = _boxes(runs, style)
+    return sum(box.width + box.space_width for box in boxes[:-1]) + sum(box.width for box in boxes[-1:])
+
+
+def narrowest_width(runs: Sequence[Run], style: TextStyle) -> float:
+    """Width in points of the widest piece that no line end may divide."""
+    return max((box.width for box in _boxes(runs, style)), default=0.0)
+
+
+def set_text(
+    runs: Sequence[Run],
+    style: TextStyle,
+    width: float,
+    *,
+    align: Align = Align.LEFT,
+    role: Role | None = Role.PARAGRAPH,
+) -> Block:
+    """The runs as lines of at most `width` points.
+
+    No role leaves the items without a group, for use inside one.
+    """
+    boxes = [part for box in _boxes(runs, style) for part in _fitting(box, style, width)]
+    cap = metrics(style.face).cap_height * style.size
+    baseline = (style.leading + cap) / 2  # capitals stand in the middle of the line
+    items: list[Item] = []
+    ends = _breaks([box.width for box in boxes], [box.space_width for box in boxes], width)
+    for number, (start, end) in enumerate(zip([0, *ends], ends, strict=False)):
+        line = boxes[start:end]
+        chars = [char for box in line[:-1] for char in (*box.chars, *box.space)] + list(line[-1].chars)
+        used = sum(box.width + box.space_width for box in line[:-1]) + line[-1].width
+        x = (width - used) * align.value
+        items.extend(_line_items(chars, x, baseline + number * style.leading, style))
+    if role is not None and items:
+        items = [Group(role=role, items=tuple(items))]
+    height = len(ends) * style.leading
+    return Block(width=width, height=height, items=tuple(items), baseline=baseline if ends else 0.0)
+
+
+def _boxes(runs: Sequence[Run], style: TextStyle) -> list[_Box]:
+    chars = [
+        _Char(" " if char in _SPACES else char, run.face or style.face, run.color or style.color)
+        for run in runs
+        for char in run.text
+    ]
+    chars = [char for index, char in enumerate(chars) if char.char != " " or not _is_space(chars, index - 1)]
+    boxes: list[_Box] = []
+    start = 0
+    while start < len(chars):
+        if chars[start].char == " ":
+            start += 1
+            continue
+        end = start
+        while end < len(chars) and (not _is_space(chars, end) or _is_dash(chars, end + 1)):
+            end += 1
+            if _may_end_after(chars, end - 1):
+                break
+        space = tuple(chars[end : end + 1]) if _is_space(chars, end) else ()
+        word = tuple(chars[start:end])
+        boxes.append(_Box(word, _width(word, style), space, _width(space, style)))
+        start = end
+    return boxes
+
+
+def _is_space(chars: list[_Char], index: int) -> bool:
+    return 0 <= index < len(chars) and chars[index].char == " "
+
+
+def _is_dash(chars: list[_Char], index: int) -> bool:
+    return index < len(chars) and chars[index].char in _DASHES
+
+
+def _may_end_after(chars: list[_Char], index: int) -> bool:
+    """Whether a line may end after this character though no space follows."""
+    if not 0 < index < len(chars) - 1:
+        return False
+    before, char, after = chars[index - 1].char, chars[index].char, chars[index + 1].char
+    if char in _DASHES:
+        return not after.isdigit()
+    return char == "-" and before.isalpha() and after.isalpha()
+
+
+def _fitting(box: _Box, style: TextStyle, width: float) -> Iterator[_Box]:
+    """The box, or if it is wider than the line, pieces of it that fit; one character is never divided."""
+    if box.width <= width:
+        yield box
+        return
+    piece: list[_Char] = []
+    used = 0.0
+    for char in box.chars:
+        advance = _width((char,), style)
+        if piece and used + advance > width:
+            yield _Box(tuple(piece), used, (), 0.0)
+            piece, used = [], 0.0
+        piece.append(char)
+        used += advance
+    yield replace(box, chars=tuple(piece), width=used)
+
+
+def _breaks(widths: list[float], spaces: list[float], room: float) -> list[int]:
+    """The index after the last box of each line: fewest lines first, then least cost."""
+    count = len(widths)
+    best: list[tuple[int, float]] = [(0, 0.0)]
+    came_from = [0]
+    for end in range(1, count + 1):
+        choices: list[tuple[int, float, int]] = []
+        used = 0.0
+        for start in range(end - 1, -1, -1):
+            used += widths[start] + (spaces[start] if start < end - 1 else 0.0)
+            if used > room + 1e-6 and start < end - 1:
+                break
+            lines, cost = best[start]
+            left = max(0.0, 1 - used / room)
+            alone = end == count and start == end - 1 and start > 0 and left > 1 - _SHORT
+            line_cost = _LAST_WORD_ALONE * alone if end == count else left * left
+            choices.append((lines + 1, cost + line_cost, start))
+        lines, cost, start = min(choices)
+        best.append((lines, cost))
+        came_from.append(start)
+    ends: list[int] = []
+    end = count
+    while end > 0:
+        ends.append(end)
+        end = came_from[end]
+    return ends[::-1]
+
+
+def _line_items(chars: list[_Char], x: float, y: float, style: TextStyle) -> Iterator[Item]:
+    """The items of one line: neighbours that are set alike in one run, signs drawn in place."""
+    keys = groupby(
+        chars, key=lambda char: (char.face, char.color, char.char if char.char in INLINE else None)
+    )
+    for (face, color, sign), group in keys:
+        members = tuple(group)
+        if sign is None:
+            string = "".join(char.char for char in members)
+            yield Text(
+                x=x, y=y, string=string, face=face, size=style.size, color=color, tracking=style.tracking
+            )
+        else:
+            for number in range(len(members)):
+                left = x + number * INLINE[sign].advance * style.size
+                yield Group(role=Role.SPAN, alt=sign, items=INLINE[sign].draw(left, y, style.size, color))
+        x += _width(members, style)
+
+
+def _width(chars: tuple[_Char, ...], style: TextStyle) -> float:
+    total = 0.0
+    for face, group in groupby(chars, key=lambda char: char.face):
+        string = "".join(char.char for char in group)
+        signs = [INLINE[char] for char in string if char in INLINE]
+        letters = "".join(char for char in string if char not in INLINE)
+        total += text_width(letters, face, style.size, style.tracking)
+        total += sum(sign.advance * style.size for sign in signs)
+    return total
