@@ -273,6 +273,11 @@ class YamlTaker:
         """The problems noted so far, in order of place."""
         return tuple(sorted(self._problems, key=lambda problem: problem.span))
 
+    @property
+    def problem_count(self) -> int:
+        """Number of problems noted so far."""
+        return len(self._problems)
+
     def problem(self, node: YamlNode, message: str) -> None:
         """Notes a problem of the caller's own at a node."""
         self._problems.append(_problem_at(self._source, node.span, message))
