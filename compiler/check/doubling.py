@@ -1,0 +1,141 @@
+"""Doubling: the companions of a strand have the same neighbours, counted strand by strand.
+
+Companions are declared, never inferred: a pass of two doubled rings makes a strand of two. The commonest
+slip at the bench is a twin that missed one of the rings the first ring goes through.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import dataclass
+
+from compiler.check.adjacency import Adjacency
+from compiler.check.collect import Collector, Names
+from compiler.weave import PieceWeave, Weave
+from notation.diagnostic import Label
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Gap:
+    """A companion that lacks links which another companion has."""
+
+    lacking: int
+    having: int
+    companions: int
+    """How many rings the strand has."""
+    missed: tuple[int, ...]
+    """Rings of one strand, linked with `having` and not with `lacking`; at least one."""
+
+
+def doubling(weave: Weave, piece: PieceWeave, rows: Adjacency, names: Names, collector: Collector) -> None:
+    """Tell each link that a companion lacks: once, at the later statement, with the companion that has it."""
+    seen: set[tuple[int, int]] = set()
+    told: set[object] = set()
+    gaps: list[_Gap] = []
+    again: list[tuple[object, int]] = []
+    for gap in _gaps(piece, rows):
+        # The same missing link shows from both its ends; the strand that was made later has seen neither yet.
+        ends = sorted((piece.strand[gap.lacking], piece.strand[gap.missed[0]]))
+        if (ends[0], ends[1]) in seen:
+            continue
+        seen.add((ends[0], ends[1]))
+        # Words are made for one gap of each pair of statements: a repeat may leave half a million.
+        pair = tuple(weave.sites[names.site(node)].place for node in (gap.lacking, gap.missed[0]))
+        if pair in told:
+            again.append((pair, gap.lacking))
+            continue
+        told.add(pair)
+        gaps.append(gap)
+    _tell(weave, piece, names, collector, gaps, Counter(pair for pair, _ in again))
+
+
+def _gaps(piece: PieceWeave, rows: Adjacency) -> list[_Gap]:
+    strand = piece.strand
+    uneven = set()
+    for node, rank in enumerate(piece.companion):
+        if rank and piece.kind[node] >= 0:
+            first = strand[node]
+            near = [strand[x] for x in rows.of(node)]
+            if sorted(near) != sorted([strand[x] for x in rows.of(first)]):
+                uneven.add(first)
+    members: dict[int, list[int]] = {first: [] for first in sorted(uneven)}
+    if members:
+        # A second walk, because a strand that grew later lies scattered among the nodes.
+        for node, first in enumerate(strand):
+            if first in members:
+                members[first].append(node)
+    return [gap for companions in members.values() for gap in _compare(piece, rows, companions)]
+
+
+def _compare(piece: PieceWeave, rows: Adjacency, members: list[int]) -> list[_Gap]:
+    """What each companion of a strand lacks, one gap for each companion and neighbouring strand."""
+    counts = [Counter(piece.strand[x] for x in rows.of(member)) for member in members]
+    found = []
+    for other in sorted(set().union(*counts)):
+        most = max(count[other] for count in counts)
+        having = next(m for m, count in zip(members, counts, strict=True) if count[other] == most)
+        for member, count in zip(members, counts, strict=True):
+            if count[other] == most:
+                continue
+            own = set(rows.of(member))
+            missed = [x for x in rows.of(having) if piece.strand[x] == other and x not in own]
+            lost = tuple(missed[: most - count[other]])
+            found.append(_Gap(lacking=member, having=having, companions=len(members), missed=lost))
+    return found
+
+
+def _tell(
+    weave: Weave,
+    piece: PieceWeave,
+    names: Names,
+    collector: Collector,
+    gaps: list[_Gap],
+    again: Counter[object],
+) -> None:
+    motion_of = _motions(piece, {_key(gap.having, gap.missed[0]) for gap in gaps})
+    for gap in gaps:
+        made = motion_of[_key(gap.having, gap.missed[0])]
+        later = max(made, piece.born[gap.lacking])
+        site = piece.motions.site[later]
+        place = weave.sites[site].place
+        having = weave.sites[piece.motions.site[made]].place
+        variant = _who(piece, gap) + ("" if len(gap.missed) == 1 else "-several")
+        collector.tell(
+            "lone-twin",
+            place,
+            variant=variant,
+            arguments=(
+                ("strand", names.strand(gap.lacking)),
+                ("other", names.strand(gap.missed[0])),
+                ("count", len(gap.missed)),
+                ("lacking", piece.companion[gap.lacking] + 1),
+                ("having", piece.companion[gap.having] + 1),
+            ),
+            labels=(Label(place=having, note="companion-has-it"),) if having != place else (),
+            site=site,
+        )
+        pair = tuple(weave.sites[names.site(node)].place for node in (gap.lacking, gap.missed[0]))
+        for _ in range(again[pair]):
+            collector.again("lone-twin", variant, place)
+
+
+def _who(piece: PieceWeave, gap: _Gap) -> str:
+    """Of two rings one is the first and one its twin; of more they have numbers."""
+    if gap.companions > 2:
+        return "ring"
+    return "twin" if piece.companion[gap.lacking] else "first"
+
+
+def _key(a: int, b: int) -> tuple[int, int]:
+    return (a, b) if a < b else (b, a)
+
+
+def _motions(piece: PieceWeave, wanted: set[tuple[int, int]]) -> dict[tuple[int, int], int]:
+    """The motion that made each wanted link (lower node first): one walk over the links."""
+    found: dict[tuple[int, int], int] = {}
+    if wanted:
+        for a, b, motion in zip(piece.link_a, piece.link_b, piece.link_motion, strict=True):
+            key = (a, b) if a < b else (b, a)
+            if key in wanted:
+                found.setdefault(key, motion)
+    return found

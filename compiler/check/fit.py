@@ -1,0 +1,211 @@
+"""Fit: whether the wires that pass through a hole can lie in it, by bounds that hold for any arrangement.
+
+Each link brings one passage of the neighbour's wire through the disc of the hole; a ring that is gone
+around brings two. What these bounds refuse cannot be woven; what they let pass may still be too tight to
+close.
+"""
+
+from __future__ import annotations
+
+from array import array
+from collections import Counter
+from dataclasses import dataclass
+from decimal import Decimal
+
+from compiler.check.adjacency import Adjacency
+from compiler.check.collect import Arguments, Collector, Names
+from compiler.geometry import wires_at_most, wires_may_fit, wires_round_rim
+from compiler.weave import PieceWeave, RelationKind, Weave
+from notation.diagnostic import Label, Place
+from notation.lengths import in_mm
+
+_TENTHS = Decimal(10)
+"""A larger inner diameter is proposed in tenths of a millimetre, the finest step that rings are sold in."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Hole:
+    """The hole of a kind of ring or of an eye."""
+
+    inner_mm: Decimal
+    declared: Place
+
+
+def fit(weave: Weave, piece: PieceWeave, rows: Adjacency, names: Names, collector: Collector) -> None:
+    """Tell the holes that cannot take their wires, at the statement that passes the first wire too many."""
+    tight = _tight(weave, piece, rows, names)
+    passages = _passages(weave, piece, set(tight))
+    for node, again in tight.items():
+        hole = _hole(weave, piece, node)
+        wires = [wire for _, wire in passages[node]]
+        rule = _verdict(hole.inner_mm, tuple(wires))
+        motion = next(
+            motion
+            for index, (motion, _) in enumerate(passages[node], start=1)
+            if _verdict(hole.inner_mm, tuple(wires[:index])) == rule
+        )
+        site = piece.motions.site[motion]
+        place = weave.sites[site].place
+        variant = _variant(hole.inner_mm, wires) if rule == "does-not-fit" else ""
+        inner = in_mm(hole.inner_mm)
+        collector.tell(
+            rule,
+            place,
+            variant=variant,
+            arguments=(("name", names.strand(node)), ("inner", inner), *_figures(rule, hole.inner_mm, wires)),
+            labels=(Label(place=hole.declared, note="hole-declared", arguments=(("inner", inner),)),),
+            site=site,
+        )
+        for _ in range(again):
+            collector.again(rule, variant, place)
+
+
+def wide_collars(weave: Weave, piece: PieceWeave, names: Names, collector: Collector) -> None:
+    """Tell rings that go around others and are wide enough to slip over one of them."""
+    for relation in piece.relations:
+        if relation.kind is not RelationKind.AROUND:
+            continue
+        inner = _hole(weave, piece, relation.node).inner_mm
+        for other in relation.others:
+            if piece.kind[other] < 0:  # how wide the body of a finding is, nobody has told us
+                continue
+            kind = weave.ring_kinds[piece.kind[other]]
+            outer = kind.inner_mm + 2 * kind.wire_mm
+            if inner < outer:
+                continue
+            site = piece.motions.site[relation.motion]
+            collector.tell(
+                "slips-off",
+                weave.sites[site].place,
+                arguments=(
+                    ("name", names.strand(relation.node)),
+                    ("other", names.strand(other)),
+                    ("inner", in_mm(inner)),
+                    ("outer", in_mm(outer)),
+                ),
+                labels=(
+                    Label(place=kind.place, note="outer-declared", arguments=(("outer", in_mm(outer)),)),
+                ),
+                site=site,
+            )
+            break
+
+
+def _tight(weave: Weave, piece: PieceWeave, rows: Adjacency, names: Names) -> dict[int, int]:
+    """A node for each statement that made rings with too small a hole, and how many more it made."""
+    # Kinds of rings count from 0, kinds of findings backwards from -1: one list serves both.
+    wire_of = [
+        *(kind.wire_mm for kind in weave.ring_kinds),
+        *(kind.wire_mm for kind in reversed(weave.finding_kinds)),
+    ]
+    wires = sorted({wire for wire in wire_of if wire is not None})
+    codes = {wire: code for code, wire in enumerate(wires)}
+    unknown = len(wires)
+    by_kind = [unknown if wire is None else codes[wire] for wire in wire_of]
+    code = array("i", [by_kind[kind] for kind in piece.kind])
+    around: dict[int, list[int]] = {}
+    for relation in piece.relations:
+        if relation.kind is RelationKind.AROUND:
+            twice = [code[other] for other in relation.others for _ in range(2)]
+            around.setdefault(relation.node, []).extend(twice)
+    verdicts: dict[tuple[int, int, tuple[int, ...]], str] = {}
+    first: dict[tuple[str, Place], int] = {}
+    tight: dict[int, int] = {}
+    for node, kind in enumerate(piece.kind):
+        inside = [code[x] for x in rows.of(node)]
+        if node in around:
+            inside += around[node]
+        inside.sort()
+        key = (kind, piece.companion[node] if kind < 0 else 0, tuple(inside))
+        verdict = verdicts.get(key)
+        if verdict is None:
+            known = tuple(wires[c] for c in inside if c != unknown)
+            verdict = verdicts[key] = _verdict(_hole(weave, piece, node).inner_mm, known)
+        if verdict:
+            made = (verdict, weave.sites[names.site(node)].place)
+            if made in first:
+                tight[first[made]] += 1
+            else:
+                first[made] = node
+                tight[node] = 0
+    return tight
+
+
+def _verdict(inner: Decimal, wires: tuple[Decimal, ...]) -> str:
+    """The rule that these wires in one hole break, or nothing."""
+    if not wires_may_fit(float(inner), [float(wire) for wire in wires]):
+        return "does-not-fit"
+    # Only for one thickness is the count along the rim a bound; it says "not side by side", not "impossible".
+    if (
+        len(wires) > 2
+        and len(set(wires)) == 1
+        and len(wires) > wires_round_rim(float(inner), float(wires[0]))
+    ):
+        return "crowded-hole"
+    return ""
+
+
+def _variant(inner: Decimal, wires: list[Decimal]) -> str:
+    if max(wires) > inner:
+        return "wire"
+    return "" if len(set(wires)) == 1 else "mixed"
+
+
+def _figures(rule: str, inner: Decimal, wires: list[Decimal]) -> Arguments:
+    thickest = max(wires)
+    most = wires_round_rim if rule == "crowded-hole" else wires_at_most
+    counted = [f"{count} of {in_mm(wire)}" for wire, count in sorted(Counter(wires).items(), reverse=True)]
+    figures: Arguments = (
+        ("count", len(wires)),
+        ("wire", in_mm(thickest)),
+        ("most", most(float(inner), float(thickest))),
+        ("wires", ", ".join(counted)),
+    )
+    return figures if rule == "crowded-hole" else (*figures, ("enough", in_mm(_enough(inner, wires))))
+
+
+def _enough(inner: Decimal, wires: list[Decimal]) -> Decimal:
+    """The least inner diameter in whole tenths of a mm that the bounds do not refuse."""
+    sizes = [float(wire) for wire in wires]
+    low = int(inner * _TENTHS)
+    high = low + 1
+    while not wires_may_fit(high / 10, sizes):
+        low, high = high, 2 * high
+    while high - low > 1:
+        middle = (low + high) // 2
+        low, high = (low, middle) if wires_may_fit(middle / 10, sizes) else (middle, high)
+    return Decimal(high) / _TENTHS
+
+
+def _hole(weave: Weave, piece: PieceWeave, node: int) -> _Hole:
+    kind = piece.kind[node]
+    if kind >= 0:
+        ring = weave.ring_kinds[kind]
+        return _Hole(inner_mm=ring.inner_mm, declared=ring.place)
+    finding = weave.finding_kinds[-1 - kind]
+    return _Hole(inner_mm=finding.eyes[piece.companion[node]].inner_mm, declared=finding.place)
+
+
+def _passages(weave: Weave, piece: PieceWeave, wanted: set[int]) -> dict[int, list[tuple[int, Decimal]]]:
+    """For each wanted node the wires through its hole and the motions that brought them, in order."""
+    found: dict[int, list[tuple[int, Decimal]]] = {node: [] for node in sorted(wanted)}
+    if not wanted:
+        return found
+
+    def add(node: int, other: int, motion: int) -> None:
+        kind = piece.kind[other]
+        wire = weave.ring_kinds[kind].wire_mm if kind >= 0 else weave.finding_kinds[-1 - kind].wire_mm
+        if node in wanted and wire is not None:
+            found[node].append((motion, wire))
+
+    for a, b, motion in zip(piece.link_a, piece.link_b, piece.link_motion, strict=True):
+        add(a, b, motion)
+        add(b, a, motion)
+    for relation in piece.relations:
+        if relation.kind is RelationKind.AROUND:
+            for other in relation.others:
+                add(relation.node, other, relation.motion)
+                add(relation.node, other, relation.motion)
+    for passages in found.values():
+        passages.sort(key=lambda passage: passage[0])
+    return found

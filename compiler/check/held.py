@@ -1,0 +1,118 @@
+"""Held together: a piece is one, or the declared number of parts; loose parts are told by name.
+
+Held counts links, captive relations (around, between) and the bodies of findings. Rings that are pairwise
+unlinked fall apart when they are ideal circles; a captive ring of real wire is held all the same, so
+relations count here and whether they can slip off is a question of fit.
+"""
+
+from __future__ import annotations
+
+from array import array
+from dataclasses import dataclass
+
+from compiler.check.collect import Arguments, Collector, Names
+from compiler.weave import PieceWeave, Weave
+from notation.diagnostic import Label
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Parts:
+    """The connected parts of a piece: columns by node, filled at the root of each part."""
+
+    roots: list[int]
+    """The lowest node of each part, that is the one made first: largest part first."""
+    rings: array[int]
+    strands: array[int]
+    findings: array[int]
+
+
+def held(weave: Weave, piece: PieceWeave, names: Names, collector: Collector) -> tuple[int, ...]:
+    """Tell the loose parts of a piece; gives back their first nodes."""
+    if not len(piece):
+        return ()
+    parts = _parts(piece, roots(piece))
+    found = len(parts.roots)
+    if found < piece.parts:
+        collector.tell(
+            "too-few-parts",
+            piece.place,
+            variant="one" if found == 1 else "",
+            arguments=(("piece", piece.name), ("declared", piece.parts), ("found", found)),
+        )
+    loose = sorted(parts.roots[piece.parts :])
+    for root in loose:
+        _tell(weave, piece, names, collector, parts, root)
+    return tuple(loose)
+
+
+def roots(piece: PieceWeave) -> array[int]:
+    """For each node the lowest node that it is held together with (union-find with path halving)."""
+    parent = array("i", range(len(piece)))
+    for a, b in zip(piece.link_a, piece.link_b, strict=True):
+        while parent[a] != a:
+            parent[a] = a = parent[parent[a]]
+        while parent[b] != b:
+            parent[b] = b = parent[parent[b]]
+        if a < b:
+            parent[b] = a
+        else:
+            parent[a] = b
+    for relation in piece.relations:
+        for other in relation.others:
+            _unite(parent, relation.node, other)
+    for use in piece.findings:
+        for eye in use.eyes[1:]:
+            _unite(parent, use.eyes[0], eye)
+    for node in range(len(parent)):  # a root is the lowest of its part, so every parent is settled before
+        parent[node] = parent[parent[node]]
+    return parent
+
+
+def _unite(parent: array[int], a: int, b: int) -> None:
+    while parent[a] != a:
+        parent[a] = a = parent[parent[a]]
+    while parent[b] != b:
+        parent[b] = b = parent[parent[b]]
+    parent[max(a, b)] = min(a, b)
+
+
+def _parts(piece: PieceWeave, root_of: array[int]) -> _Parts:
+    zeros = bytes(4 * len(piece))
+    rings, strands, findings = array("i", zeros), array("i", zeros), array("i", zeros)
+    for root, kind, companion in zip(root_of, piece.kind, piece.companion, strict=True):
+        if kind >= 0:
+            rings[root] += 1
+            strands[root] += companion == 0
+        elif companion == 0:
+            findings[root] += 1
+    found = [node for node, root in enumerate(root_of) if node == root]
+    found.sort(key=lambda root: -rings[root] - findings[root])  # stable: of equal parts the first made leads
+    return _Parts(roots=found, rings=rings, strands=strands, findings=findings)
+
+
+def _tell(
+    weave: Weave, piece: PieceWeave, names: Names, collector: Collector, parts: _Parts, root: int
+) -> None:
+    site = names.site(root)
+    place = weave.sites[site].place
+    rings, findings = parts.rings[root], parts.findings[root]
+    if rings == 0:
+        variant = "finding"
+    elif rings == 1 and not findings:
+        variant = "ring"
+    elif parts.strands[root] <= 1 and not findings:
+        variant = "strand"
+    else:
+        variant = "part"
+    if collector.again("loose-part", variant, place):
+        return
+    name = names.finding(root) if rings == 0 else names.strand(root)
+    arguments: Arguments = (("name", name), ("rings", rings), ("piece", piece.name))
+    largest = parts.roots[0]
+    main = Label(
+        place=weave.sites[names.site(largest)].place,
+        note="largest-part",
+        arguments=(("name", names.strand(largest)), ("rings", parts.rings[largest])),
+    )
+    labels = (main,) if variant == "part" and main.place != place else ()
+    collector.tell("loose-part", place, variant=variant, arguments=arguments, labels=labels, site=site)

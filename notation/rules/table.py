@@ -1,0 +1,22 @@
+"""Every rule and every note in one table, by name: what the report prints from and `annulet explain` looks
+up."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from types import MappingProxyType
+
+from notation.rules import checks
+from notation.rules.model import Rule
+
+_FAMILIES = (checks,)
+
+RULES: Mapping[str, Rule] = MappingProxyType(
+    {rule.name: rule for family in _FAMILIES for rule in family.RULES}
+)
+"""Every rule by its name, family by family."""
+
+NOTES: Mapping[str, str] = MappingProxyType(
+    {key: text for family in _FAMILIES for key, text in family.NOTES.items()}
+)
+"""Every note on a further place or on the way there, by its key."""

@@ -1,0 +1,137 @@
+"""Fit: closed bounds on the wires in a hole."""
+
+from decimal import Decimal
+
+import pytest
+from weave_bench import Bench, eye, finding_kind, place, ring_kind
+
+from compiler.check.run import check
+from compiler.weave import RelationKind
+from notation.diagnostic import Diagnostic
+
+FAMILY = {"does-not-fit", "crowded-hole", "slips-off"}
+
+
+def told(bench: Bench) -> list[Diagnostic]:
+    return [diagnostic for diagnostic in check(bench.weave()) if diagnostic.rule in FAMILY]
+
+
+def hub(inner: str, wire: str, wires: int) -> Bench:
+    """A ring with so many others through it, a statement each; the others' holes are wide."""
+    bench = Bench(rings=(ring_kind("hub", inner, wire), ring_kind("spoke", "50", wire)))
+    (centre,) = bench.strand("heart", kind="hub")
+    for _ in range(wires):
+        (spoke,) = bench.strand("spoke", kind="spoke")
+        bench.link(spoke, centre)
+    return bench
+
+
+@pytest.mark.parametrize("wires", [1, 2, 4, 6, 7])
+def test_seven_wires_fit_a_hole_three_wires_wide(wires: int) -> None:
+    # Graham, Lubachevsky, Nurmela, Ostergard, Discrete Mathematics 181 (1998): ratio 3 for seven
+    assert [d for d in told(hub("3", "1", wires)) if d.rule == "does-not-fit"] == []
+
+
+def test_the_eighth_wire_is_told_at_its_statement_with_the_figures() -> None:
+    (tight,) = told(hub("3", "1", 9))
+    assert (tight.rule, tight.place) == ("does-not-fit", place(8))
+    arguments = dict(tight.arguments)
+    assert (arguments["count"], arguments["most"], arguments["inner"]) == (9, 7, "3 mm")
+    assert arguments["enough"] == "3.7 mm"  # nine need 1 + sqrt(2 (2 + sqrt 2)) = 3.613 wires
+
+
+def test_seven_in_three_lie_two_deep() -> None:
+    (crowded,) = told(hub("3", "1", 7))
+    assert (crowded.rule, dict(crowded.arguments)["most"]) == ("crowded-hole", 6)
+
+
+def test_kirkburn_mail_is_accepted() -> None:
+    # Stead, Iron Age Cemeteries in East Yorkshire (1991) p. 54: rings 8.2 to 9.2 mm outside, wire 1.5 to
+    # 1.9 mm, linked with four others; middle figures 5.3 mm inside and 1.7 mm wire
+    assert told(hub("5.3", "1.7", 4)) == []
+
+
+def test_a_wire_thicker_than_the_hole_is_told_once_for_the_link() -> None:
+    bench = Bench(rings=(ring_kind("fine", "1", "0.5"), ring_kind("thick", "8", "1.2")))
+    (a,) = bench.strand("a", kind="fine")
+    (b,) = bench.strand("b", kind="thick")
+    bench.link(b, a)
+    (tight,) = told(bench)
+    assert (tight.rule, tight.variant, tight.place) == ("does-not-fit", "wire", place(1))
+    assert dict(tight.arguments)["name"] == "a"
+
+
+def test_wires_of_several_thicknesses_are_listed() -> None:
+    bench = Bench(
+        rings=(ring_kind("hub", "3", "1"), ring_kind("thick", "20", "1.6"), ring_kind("thin", "20", "1"))
+    )
+    (centre,) = bench.strand("heart", kind="hub")
+    for kind in ("thin", "thick", "thick"):
+        (ring,) = bench.strand(kind, kind=kind)
+        bench.link(ring, centre)
+    (tight,) = told(bench)
+    assert (tight.variant, tight.place) == ("mixed", place(3))
+    assert dict(tight.arguments)["wires"] == "2 of 1.6 mm, 1 of 1 mm"
+
+
+def test_companions_count_each() -> None:
+    bench = Bench(rings=(ring_kind("hub", "2", "1"), ring_kind("spoke", "9", "1")))
+    (centre,) = bench.strand("heart", kind="hub")
+    for _ in range(2):
+        for ring in bench.strand("spoke", kind="spoke", rings=2):
+            bench.link(ring, centre)
+    (tight,) = told(bench)
+    assert dict(tight.arguments)["count"] == 4
+
+
+def test_an_eye_is_a_hole_and_wire_of_unknown_thickness_is_left_out() -> None:
+    bench = Bench(
+        rings=(ring_kind("link", "1.2", "1.1"),),
+        findings=(finding_kind("bead", eye(inner="1")), finding_kind("bar", eye(inner="9"), wire="1.5")),
+    )
+    (ring,) = bench.strand("a")
+    (bead,), (bar,) = bench.finding("bead"), bench.finding("bar")
+    bench.link(ring, bead)
+    bench.link(ring, bar)
+    first, second = sorted(told(bench), key=lambda d: d.place.span)
+    assert (dict(first.arguments)["name"], first.variant) == ("bead", "wire")
+    assert (dict(second.arguments)["name"], dict(second.arguments)["count"]) == ("a", 1)
+
+
+def test_a_ring_that_is_gone_around_sends_two_wires_through() -> None:
+    bench = Bench(rings=(ring_kind("link", "6", "1"), ring_kind("collar", "2.3", "1")))
+    (a,), (b,) = bench.strand("a"), bench.strand("b")
+    bench.link(b, a)
+    (collar,) = bench.strand("collar", kind="collar")
+    bench.relate(RelationKind.AROUND, collar, a, b)
+    (tight,) = told(bench)
+    assert (dict(tight.arguments)["count"], dict(tight.arguments)["most"]) == (4, 3)
+
+
+def test_a_collar_as_wide_as_what_it_is_around_slips_off() -> None:
+    for inner, rules in (("7.9", []), ("8", ["slips-off"])):
+        bench = Bench(rings=(ring_kind("link", "6", "1"), ring_kind("collar", inner, "1")))
+        (a,), (b,) = bench.strand("a"), bench.strand("b")
+        bench.link(b, a)
+        (collar,) = bench.strand("collar", kind="collar")
+        bench.relate(RelationKind.AROUND, collar, a, b)
+        assert [d.rule for d in told(bench)] == rules
+
+
+def test_many_tight_rings_of_one_statement_are_told_once_and_counted() -> None:
+    bench = Bench(rings=(ring_kind("link", "1.5", "1"),))
+    before = bench.strand("a", at=place(3))
+    for _ in range(10):
+        ring = bench.strand("a", at=place(3))
+        bench.link(ring[0], before[0])
+        before = ring
+    (tight,) = told(bench)
+    assert [(frame.note, dict(frame.arguments)) for frame in tight.trace] == [("more-places", {"count": 8})]
+
+
+def test_the_larger_diameter_that_is_proposed_is_not_refused() -> None:
+    (tight,) = told(hub("2", "0.9", 15))
+    enough = str(dict(tight.arguments)["enough"]).removesuffix(" mm")
+    assert [d for d in told(hub(enough, "0.9", 15)) if d.rule == "does-not-fit"] == []
+    below = Decimal(enough) - Decimal("0.1")
+    assert [d.rule for d in told(hub(str(below), "0.9", 15))] == ["does-not-fit"]
