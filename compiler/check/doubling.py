@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from compiler.check.adjacency import Adjacency
 from compiler.check.collect import Collector, Names
 from compiler.weave import PieceWeave, Weave
-from notation.diagnostic import Label
+from notation.diagnostic import Label, Place
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -30,23 +30,29 @@ class _Gap:
 def doubling(weave: Weave, piece: PieceWeave, rows: Adjacency, names: Names, collector: Collector) -> None:
     """Tell each link that a companion lacks: once, at the later statement, with the companion that has it."""
     seen: set[tuple[int, int]] = set()
-    told: set[object] = set()
-    gaps: list[_Gap] = []
-    again: list[tuple[object, int]] = []
+    gaps: dict[tuple[Place, Place], _Gap] = {}
+    again: Counter[tuple[Place, Place]] = Counter()
     for gap in _gaps(piece, rows):
-        # The same missing link shows from both its ends; the strand that was made later has seen neither yet.
-        ends = sorted((piece.strand[gap.lacking], piece.strand[gap.missed[0]]))
-        if (ends[0], ends[1]) in seen:
+        # A missing link may show from both its ends.
+        missing = {_key(gap.lacking, ring) for ring in gap.missed}
+        if missing <= seen:
             continue
-        seen.add((ends[0], ends[1]))
+        seen |= missing
         # Words are made for one gap of each pair of statements: a repeat may leave half a million.
-        pair = tuple(weave.sites[names.site(node)].place for node in (gap.lacking, gap.missed[0]))
-        if pair in told:
-            again.append((pair, gap.lacking))
-            continue
-        told.add(pair)
-        gaps.append(gap)
-    _tell(weave, piece, names, collector, gaps, Counter(pair for pair, _ in again))
+        places = _places(weave, names, gap)
+        if places in gaps:
+            again[places] += 1
+        else:
+            gaps[places] = gap
+    motion_of = _motions(piece, {_key(gap.having, gap.missed[0]) for gap in gaps.values()})
+    for places, gap in gaps.items():
+        made = motion_of[_key(gap.having, gap.missed[0])]
+        _tell(weave, piece, names, collector, gap, made, again[places])
+
+
+def _places(weave: Weave, names: Names, gap: _Gap) -> tuple[Place, Place]:
+    """The statements that brought in the two ends of a missing link."""
+    return weave.sites[names.site(gap.lacking)].place, weave.sites[names.site(gap.missed[0])].place
 
 
 def _gaps(piece: PieceWeave, rows: Adjacency) -> list[_Gap]:
@@ -60,7 +66,6 @@ def _gaps(piece: PieceWeave, rows: Adjacency) -> list[_Gap]:
                 uneven.add(first)
     members: dict[int, list[int]] = {first: [] for first in sorted(uneven)}
     if members:
-        # A second walk, because a strand that grew later lies scattered among the nodes.
         for node, first in enumerate(strand):
             if first in members:
                 members[first].append(node)
@@ -85,38 +90,29 @@ def _compare(piece: PieceWeave, rows: Adjacency, members: list[int]) -> list[_Ga
 
 
 def _tell(
-    weave: Weave,
-    piece: PieceWeave,
-    names: Names,
-    collector: Collector,
-    gaps: list[_Gap],
-    again: Counter[object],
+    weave: Weave, piece: PieceWeave, names: Names, collector: Collector, gap: _Gap, made: int, again: int
 ) -> None:
-    motion_of = _motions(piece, {_key(gap.having, gap.missed[0]) for gap in gaps})
-    for gap in gaps:
-        made = motion_of[_key(gap.having, gap.missed[0])]
-        later = max(made, piece.born[gap.lacking])
-        site = piece.motions.site[later]
-        place = weave.sites[site].place
-        having = weave.sites[piece.motions.site[made]].place
-        variant = _who(piece, gap) + ("" if len(gap.missed) == 1 else "-several")
-        collector.tell(
-            "lone-twin",
-            place,
-            variant=variant,
-            arguments=(
-                ("strand", names.strand(gap.lacking)),
-                ("other", names.strand(gap.missed[0])),
-                ("count", len(gap.missed)),
-                ("lacking", piece.companion[gap.lacking] + 1),
-                ("having", piece.companion[gap.having] + 1),
-            ),
-            labels=(Label(place=having, note="companion-has-it"),) if having != place else (),
-            site=site,
-        )
-        pair = tuple(weave.sites[names.site(node)].place for node in (gap.lacking, gap.missed[0]))
-        for _ in range(again[pair]):
-            collector.again("lone-twin", variant, place)
+    """`made` is the motion that gave the other companion its link; `again` how many more gaps are like it."""
+    site = piece.motions.site[max(made, piece.born[gap.lacking])]
+    place = weave.sites[site].place
+    having = weave.sites[piece.motions.site[made]].place
+    variant = _who(piece, gap) + ("" if len(gap.missed) == 1 else "-several")
+    collector.tell(
+        "lone-twin",
+        place,
+        variant=variant,
+        arguments=(
+            ("strand", names.strand(gap.lacking)),
+            ("other", names.strand(gap.missed[0])),
+            ("count", len(gap.missed)),
+            ("lacking", piece.companion[gap.lacking] + 1),
+            ("having", piece.companion[gap.having] + 1),
+        ),
+        labels=(Label(place=having, note="companion-has-it"),) if having != place else (),
+        site=site,
+    )
+    for _ in range(again):
+        collector.again("lone-twin", variant, place)
 
 
 def _who(piece: PieceWeave, gap: _Gap) -> str:

@@ -138,3 +138,14 @@ def test_a_slip_in_a_repeat_is_told_once_and_counted() -> None:
         bench.link(first, spoke)
     (lone,) = told(bench)
     assert [(frame.note, dict(frame.arguments)) for frame in lone.trace] == [("more-places", {"count": 3})]
+
+
+def test_two_of_three_companions_that_miss_are_both_told() -> None:
+    bench = Bench()
+    (spoke,) = bench.strand("spoke")
+    arms = bench.strand("arm", rings=3)
+    (pin,) = bench.strand("pin")
+    for arm in arms:
+        bench.link(pin, arm)
+    bench.link(arms[0], spoke)
+    assert [dict(lone.arguments)["lacking"] for lone in told(bench)] == [2, 3]
