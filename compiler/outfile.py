@@ -1,7 +1,12 @@
-"""Writing a result to a file whole or not at all; in: a path and bytes, out: the file or one clear error."""
+"""Writing a result to a file whole or not at all; in: a path and bytes, out: the file or one clear error.
+
+Also the date that a build gives to what it writes, since that is the one thing about a file that is not
+in its text.
+"""
 
 import os
 import tempfile
+from collections.abc import Mapping
 from contextlib import suppress
 from pathlib import Path
 
@@ -13,6 +18,24 @@ class OutputError(Exception):
         """With the sentence to print."""
         super().__init__(message)
         self.message = message
+
+
+_YEAR_10000 = 253_402_300_800
+
+
+def source_date(environ: Mapping[str, str]) -> int | None:
+    """The date to write into a file, in seconds since 1970-01-01 UTC; nothing where none is asked for.
+
+    It is the variable SOURCE_DATE_EPOCH of the reproducible-builds.org specification, which wants a build to
+    fail when the value is malformed. Raises OutputError.
+    """
+    text = environ.get("SOURCE_DATE_EPOCH", "")
+    if not text:
+        return None
+    if not (text.isascii() and text.isdigit() and len(text) <= 12 and int(text) < _YEAR_10000):
+        shown = text if len(text) <= 40 else text[:40] + "…"
+        raise OutputError(f"SOURCE_DATE_EPOCH must be a whole number of seconds since 1970, not {shown!r}.")
+    return int(text)
 
 
 def write_whole(path: Path, data: bytes) -> None:

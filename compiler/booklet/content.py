@@ -26,8 +26,8 @@ from compiler.booklet.page import (
 )
 from compiler.booklet.paths import Pen
 
-Encode = Callable[[str, Face], tuple[tuple[str, bytes], ...]]
-"""Text and face -> pieces, each in one font resource: its name and the codes of the characters."""
+Encode = Callable[[str, Face], tuple[tuple[str, str], ...]]
+"""Text and face -> pieces, each in one font resource: its name, and what TJ shall show."""
 
 
 @dataclass(slots=True)
@@ -120,7 +120,7 @@ class ContentWriter:
         if text.tracking:
             out.append(f"{_number(text.tracking)} Tc")
         for name, codes in self._encode(text.string, text.face):
-            out.append(f"{name} {_number(text.size)} Tf <{codes.hex()}> Tj")
+            out.append(f"{name} {_number(text.size)} Tf [{codes}] TJ")
         if text.tracking:
             out.append("0 Tc")
         out.append("ET")

@@ -10,10 +10,12 @@ missing.
 import unicodedata
 from dataclasses import dataclass
 from functools import cache
+from itertools import pairwise
 
 import fontpkg_fira_sans
 
 from compiler.booklet.isolation import isolated
+from compiler.booklet.kerning import Kerning
 from compiler.booklet.page import Face
 
 with isolated():
@@ -26,6 +28,9 @@ _FILES = {
     Face.ITALIC: "FiraSans-Italic.ttf",
     Face.SEMIBOLD: "FiraSans-SemiBold.ttf",
 }
+
+
+_SPACES = " \xa0"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -63,11 +68,28 @@ def metrics(face: Face) -> Metrics:
 
 
 def text_width(text: str, face: Face, size: float, tracking: float = 0.0) -> float:
-    """Width of the text in points; a missing character is as wide as the font's sign for it."""
+    """Width of the text in points, kerned; a missing character is as wide as the font's sign for it."""
     table = font(face).face
     widths, default = table.charWidths, table.defaultWidth
-    units: float = sum(widths.get(ord(char), default) for char in text)
+    units: float = sum(widths.get(ord(char), default) for char in text) + sum(kerns(text, face))
     return units * size / 1000 + tracking * len(text)
+
+
+def kerns(text: str, face: Face) -> tuple[int, ...]:
+    """What is added after each character, in thousandths of the type size; spaces are not kerned."""
+    glyphs, kerning = font(face).face.charToGlyph, _kerning(face)
+    between = (
+        0
+        if left in _SPACES or right in _SPACES
+        else kerning.pair(glyphs.get(ord(left), 0), glyphs.get(ord(right), 0))
+        for left, right in pairwise(text)
+    )
+    return (*between, 0) if text else ()
+
+
+@cache
+def _kerning(face: Face) -> Kerning:
+    return Kerning(font(face).face.get_table("GPOS"))
 
 
 def missing_glyphs(text: str, faces: tuple[Face, ...] = tuple(Face)) -> tuple[str, ...]:

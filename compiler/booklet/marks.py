@@ -4,8 +4,10 @@ An *inline sign* stands in a line of text in place of a character: `INLINE` list
 wherever the character occurs. The other signs are drawn at a place of their own. All lengths are points.
 """
 
+import math
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from itertools import chain
 
 from compiler.booklet.fonts import metrics, text_width
 from compiler.booklet.page import MM, Cap, Circle, Color, Face, Group, Item, Line, Role, Stroke, Text
@@ -131,25 +133,28 @@ def numbered_disc(
 
 
 def turn_over(x: float, y: float, width: float, color: Color, alt: str) -> Group:
-    """The sign for turning the work over: an arrow that swings round an upright axis; centred at (x, y)."""
+    """The sign for turning the work over: an arrow round an upright axis; centred at (x, y)."""
     stroke = Stroke(color=color, width=0.06 * width, cap=Cap.ROUND)
-    axis = Stroke(color=color, width=0.045 * width, dash=(0.09 * width, 0.09 * width))
-    half, rise = width / 2, 0.26 * width
-    # a half ellipse seen from above: away from the reader and back on the other side
-    swing = Pen().move(x - 0.8 * half, y + 0.2 * rise)
-    swing.curve(
-        x - 0.8 * half, y + 1.35 * rise, x + 0.8 * half, y + 1.35 * rise, x + 0.8 * half, y + 0.2 * rise
-    )
-    head = 0.3 * half
-    arrow = polyline(
-        (x + 0.8 * half - head, y + 0.2 * rise + 0.35 * head),
-        (x + 0.8 * half, y + 0.2 * rise - head * 0.9),
-        (x + 0.8 * half + head, y + 0.2 * rise + 0.35 * head),
+    axis = Stroke(color=color, width=0.045 * width, dash=(0.1 * width, 0.075 * width))
+    across, deep = 0.36 * width, 0.2 * width
+    start, sweep = 215.0, -232.0  # from the back on the left past the front to the back on the right
+    circle = Pen().arc(0.0, 0.0, 1.0, start, sweep).path(stroke=stroke)
+    xs = [x + across * value for value in circle.points[0::2]]
+    ys = [y + deep * value for value in circle.points[1::2]]
+    swing = replace(circle, points=tuple(chain.from_iterable(zip(xs, ys, strict=True))))
+    end = math.radians(start + sweep)
+    along, down = across * math.sin(end), -deep * math.cos(end)  # the way the arrow points
+    long = 0.27 * width / math.hypot(along, down)
+    along, down = along * long, down * long
+    tip, base = (xs[-1] + 0.7 * along, ys[-1] + 0.7 * down), (xs[-1] - 0.3 * along, ys[-1] - 0.3 * down)
+    head = polyline(
+        tip, (base[0] - 0.45 * down, base[1] + 0.45 * along), (base[0] + 0.45 * down, base[1] - 0.45 * along)
     )
     items: tuple[Item, ...] = (
-        Line(x1=x, y1=y - 0.5 * width, x2=x, y2=y + 0.5 * width, stroke=axis),
-        swing.path(stroke=stroke),
-        arrow.close().path(fill=color),
+        Line(x1=x, y1=y - 0.5 * width, x2=x, y2=y + 0.09 * width, stroke=axis),
+        Line(x1=x, y1=y + 0.31 * width, x2=x, y2=y + 0.5 * width, stroke=axis),
+        swing,
+        head.close().path(fill=color),
     )
     return Group(role=Role.FIGURE, alt=alt, items=items)
 

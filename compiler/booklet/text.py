@@ -11,7 +11,6 @@ where it must be, so that nothing runs over the edge.
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from enum import Enum
-from itertools import groupby
 
 from compiler.booklet.fonts import metrics, missing_glyphs, text_width
 from compiler.booklet.marks import INLINE
@@ -145,7 +144,9 @@ def _boxes(runs: Sequence[Run], style: TextStyle) -> list[_Box]:
                 break
         space = tuple(chars[end : end + 1]) if _is_space(chars, end) else ()
         word = tuple(chars[start:end])
-        boxes.append(_Box(word, _width(word, style), space, _width(space, style)))
+        joined = () if space else tuple(chars[end : end + 1])  # kerned to the word if they share the line
+        width = _width((*word, *joined), style) - _width(joined, style)
+        boxes.append(_Box(word, width, space, _width(space, style)))
         start = end
     return boxes
 
@@ -173,16 +174,13 @@ def _fitting(box: _Box, style: TextStyle, width: float) -> Iterator[_Box]:
     if box.width <= width:
         yield box
         return
-    piece: list[_Char] = []
-    used = 0.0
+    piece: tuple[_Char, ...] = ()
     for char in box.chars:
-        advance = _width((char,), style)
-        if piece and used + advance > width:
-            yield _Box(tuple(piece), used, (), 0.0)
-            piece, used = [], 0.0
-        piece.append(char)
-        used += advance
-    yield replace(box, chars=tuple(piece), width=used)
+        if piece and _width((*piece, char), style) > width:
+            yield _Box(piece, _width(piece, style), (), 0.0)
+            piece = ()
+        piece = (*piece, char)
+    yield replace(box, chars=piece, width=_width(piece, style))
 
 
 def _breaks(widths: list[float], spaces: list[float], room: float) -> list[int]:
@@ -215,29 +213,42 @@ def _breaks(widths: list[float], spaces: list[float], room: float) -> list[int]:
 
 def _line_items(chars: list[_Char], x: float, y: float, style: TextStyle) -> Iterator[Item]:
     """The items of one line: neighbours that are set alike in one run, signs drawn in place."""
-    keys = groupby(
-        chars, key=lambda char: (char.face, char.color, char.char if char.char in INLINE else None)
-    )
-    for (face, color, sign), group in keys:
-        members = tuple(group)
-        if sign is None:
-            string = "".join(char.char for char in members)
-            yield Text(
-                x=x, y=y, string=string, face=face, size=style.size, color=color, tracking=style.tracking
-            )
+    for first, string in _pieces(chars):
+        if first.char in INLINE:
+            sign = INLINE[first.char]
+            yield Group(role=Role.SPAN, alt=first.char, items=sign.draw(x, y, style.size, first.color))
         else:
-            for number in range(len(members)):
-                left = x + number * INLINE[sign].advance * style.size
-                yield Group(role=Role.SPAN, alt=sign, items=INLINE[sign].draw(left, y, style.size, color))
-        x += _width(members, style)
+            yield Text(
+                x=x,
+                y=y,
+                string=string,
+                face=first.face,
+                size=style.size,
+                color=first.color,
+                tracking=style.tracking,
+            )
+        x += _piece_width(first, string, style)
 
 
 def _width(chars: tuple[_Char, ...], style: TextStyle) -> float:
-    total = 0.0
-    for face, group in groupby(chars, key=lambda char: char.face):
-        string = "".join(char.char for char in group)
-        signs = [INLINE[char] for char in string if char in INLINE]
-        letters = "".join(char for char in string if char not in INLINE)
-        total += text_width(letters, face, style.size, style.tracking)
-        total += sum(sign.advance * style.size for sign in signs)
-    return total
+    return sum(_piece_width(first, string, style) for first, string in _pieces(chars))
+
+
+def _pieces(chars: Sequence[_Char]) -> Iterator[tuple[_Char, str]]:
+    """What is drawn as one: each sign, and the longest runs that are set alike, by their first character."""
+    start = 0
+    for end in range(1, len(chars) + 1):
+        first = chars[start]
+        if end < len(chars):
+            following = chars[end]
+            alike = (first.face, first.color) == (following.face, following.color)
+            if alike and first.char not in INLINE and following.char not in INLINE:
+                continue
+        yield first, "".join(char.char for char in chars[start:end])
+        start = end
+
+
+def _piece_width(first: _Char, string: str, style: TextStyle) -> float:
+    if first.char in INLINE:
+        return INLINE[first.char].advance * style.size
+    return text_width(string, first.face, style.size, style.tracking)

@@ -10,11 +10,12 @@ import hashlib
 from collections.abc import Iterator
 from contextlib import contextmanager
 from datetime import UTC, datetime
+from functools import partial
 from io import BytesIO
 from typing import Any
 
 from compiler.booklet.content import ContentWriter, Element
-from compiler.booklet.fonts import font, font_name, missing_glyphs
+from compiler.booklet.fonts import font, font_name, kerns, missing_glyphs
 from compiler.booklet.isolation import isolated
 from compiler.booklet.page import Anchor, Document, Face, Group, Item, Link, Page, Role
 
@@ -144,15 +145,7 @@ def _draw(canvas: Any, structure: "_Structure", number: int, page: Page) -> None
     canvas.setTrimBox((0, 0, page.width, page.height))
     canvas._preamble = ""  # every item names its own font and colours
 
-    def encode(text: str, face: Face) -> tuple[tuple[str, bytes], ...]:
-        if missing := missing_glyphs(text, (face,)):
-            raise ValueError(f"the {face.value} face has no {' '.join(missing)}")
-        pieces = font(face).splitString(text, canvas._doc)
-        return tuple(
-            (font(face).getSubsetInternalName(subset, canvas._doc), codes) for subset, codes in pieces
-        )
-
-    writer = ContentWriter(page.height, encode)
+    writer = ContentWriter(page.height, partial(_encode, canvas._doc))
     writer.write(page.items)
     for line in writer.lines:
         canvas.addLiteral(line)
@@ -167,6 +160,21 @@ def _draw(canvas: Any, structure: "_Structure", number: int, page: Page) -> None
     canvas.addPageLabel(number, prefix=page.label)
     canvas.showPage()
     structure.add(writer.elements, writer.owners)
+
+
+def _encode(file: Any, text: str, face: Face) -> tuple[tuple[str, str], ...]:
+    """The text as font resources and operands of TJ, one pair for each subset of the font that it needs."""
+    if missing := missing_glyphs(text, (face,)):
+        raise ValueError(f"the {face.value} face has no {' '.join(missing)}")
+    out: list[tuple[str, str]] = []
+    spaces = iter(kerns(text, face))
+    for subset, codes in font(face).splitString(text, file):
+        operands = ["<"]
+        for code, space in zip(codes, spaces, strict=False):  # one byte a character
+            operands.append(f"{code:02x}" if space == 0 else f"{code:02x}> {-space} <")
+        array = "".join([*operands, ">"]).removesuffix(" <>")
+        out.append((font(face).getSubsetInternalName(subset, file), array))
+    return tuple(out)
 
 
 class _Structure:

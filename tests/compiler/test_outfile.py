@@ -12,7 +12,7 @@ from pathlib import Path
 
 import pytest
 
-from compiler.outfile import OutputError, write_whole
+from compiler.outfile import OutputError, source_date, write_whole
 
 NOBODY = 65534
 
@@ -155,3 +155,15 @@ def test_when_the_last_move_fails_the_old_file_stays(tmp_path: Path, monkeypatch
         write_whole(target, b"new")
     assert target.read_bytes() == b"old"
     assert names_in(tmp_path) == ["lyra.pdf"]
+
+
+@pytest.mark.parametrize(("text", "seconds"), [("0", 0), ("1700000000", 1_700_000_000), ("", None)])
+def test_the_date_comes_from_the_environment(text: str, seconds: int | None) -> None:
+    assert source_date({"SOURCE_DATE_EPOCH": text}) == seconds
+    assert source_date({}) is None
+
+
+@pytest.mark.parametrize("text", ["yesterday", "-1", "1.5", " 1", "١", "9" * 12, "1" * 5000])
+def test_a_date_that_is_no_number_of_seconds_is_one_clear_error(text: str) -> None:
+    with pytest.raises(OutputError, match="whole number of seconds"):
+        source_date({"SOURCE_DATE_EPOCH": text})

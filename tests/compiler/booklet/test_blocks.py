@@ -119,6 +119,9 @@ def test_a_sign_stays_inside_its_width(mark: type) -> None:
 def test_the_sign_for_turning_over_says_what_it_means() -> None:
     sign = turn_over(0.0, 0.0, 20.0, style.INK, "Turn the work over")
     assert (sign.role, sign.alt) == (Role.FIGURE, "Turn the work over")
+    left, top, right, bottom = extent(sign.items)
+    assert -10 <= left < right <= 10
+    assert -10 <= top < bottom <= 10
 
 
 def test_a_scale_bar_has_its_true_length_and_a_tick_for_each_millimetre() -> None:

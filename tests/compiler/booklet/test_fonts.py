@@ -5,7 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from reportlab.pdfbase import pdfmetrics
 
-from compiler.booklet.fonts import font, font_name, metrics, missing_glyphs, text_width
+from compiler.booklet.fonts import font, font_name, kerns, metrics, missing_glyphs, text_width
 from compiler.booklet.page import Face
 
 LETTERS = "ABCxyz 0123456789 éłřßœÉ – — ’ ‘ “ ” × ± µ ° ½ · … €"
@@ -15,8 +15,28 @@ LETTERS = "ABCxyz 0123456789 éłřßœÉ – — ’ ‘ “ ” × ± µ ° ½
 @given(text=st.text(alphabet=LETTERS, max_size=60), size=st.sampled_from([8.5, 10.25, 46.0]))
 def test_widths_are_those_reportlab_draws_with(face: Face, text: str, size: float) -> None:
     font(face)
-    expected = pdfmetrics.stringWidth(text, font_name(face), size)
+    expected = pdfmetrics.stringWidth(text, font_name(face), size) + sum(kerns(text, face)) * size / 1000
     assert text_width(text, face, size) == pytest.approx(expected, abs=1e-9)
+
+
+@pytest.mark.parametrize(
+    ("face", "pairs"),
+    [
+        (Face.LIGHT, {"AV": -12, "To": -55, "We": -10, "HH": 0, "Ly": -64}),
+        (Face.REGULAR, {"AV": -14, "To": -55, "We": -10, "HH": 0, "Ly": -69}),
+        (Face.ITALIC, {"AV": -14, "To": -55, "We": -10, "HH": 0, "Ly": -68}),
+        (Face.SEMIBOLD, {"AV": -17, "To": -55, "We": -10, "HH": 0, "Ly": -74}),
+    ],
+)
+def test_pairs_are_kerned_as_a_shaping_engine_kerns_them(face: Face, pairs: dict[str, int]) -> None:
+    # values as HarfBuzz sets them with these fonts (uharfbuzz 0.57, feature kern alone)
+    assert {pair: kerns(pair, face)[0] for pair in pairs} == pairs
+
+
+def test_spaces_and_ends_are_not_kerned() -> None:
+    assert kerns("", Face.REGULAR) == ()
+    assert kerns("T o\xa0T", Face.REGULAR) == (0, 0, 0, 0, 0)
+    assert kerns("To", Face.REGULAR)[1] == 0
 
 
 def test_tracking_adds_to_every_character() -> None:

@@ -109,7 +109,7 @@ def test_a_last_line_of_one_short_word_is_avoided_where_the_lines_allow() -> Non
         ("mmmm mmmm", ["mmmm", "mmmm"]),
         ("mmmm\xa0m", ["mmmm", "\xa0m"]),  # kept together until there is no room at all
         ("mm well-known", ["mm", "well-", "known"]),
-        ("1-2-3-4-5", ["1-2-3-4", "-5"]),
+        ("1-2-3-4-5-6", ["1-2-3-4-", "5-6"]),
         ("mm – mm", ["mm –", "mm"]),
         ("mmm–mmm", ["mmm–", "mmm"]),
     ],

@@ -1,5 +1,6 @@
 """The PDF file: opens, holds every word, embeds its fonts, and is the same every time."""
 
+import ctypes
 import io
 import re
 from dataclasses import replace
@@ -8,6 +9,7 @@ import pypdf
 import pypdfium2
 import pytest
 
+from compiler.booklet.fonts import text_width
 from compiler.booklet.page import (
     Anchor,
     Circle,
@@ -78,6 +80,20 @@ def test_text_comes_out_as_it_went_in(face: Face) -> None:
     assert read(data).pages[0].extract_text() == WORDS
     pdfium = pypdfium2.PdfDocument(data)
     assert pdfium[0].get_textpage().get_text_bounded() == WORDS
+
+
+@pytest.mark.parametrize("face", list(Face))
+def test_characters_stand_where_they_were_measured(face: Face) -> None:
+    string = "LyraToVTeWa (Ty) T.AV łř-Lyra"
+    text = replace(words(string, 50.0, face), tracking=0.2)
+    drawn = pypdfium2.PdfDocument(typeset(document(page(text))))[0].get_textpage()
+    for index in range(len(string)):
+        start = (
+            20 + text_width(string[: index + 1], face, 10.0, 0.2) - text_width(string[index], face, 10.0, 0.2)
+        )
+        x, y = ctypes.c_double(), ctypes.c_double()
+        assert pypdfium2.raw.FPDFText_GetCharOrigin(drawn, index, x, y)
+        assert (x.value, y.value) == pytest.approx((start, 150), abs=0.001), string[index]
 
 
 def test_more_characters_than_one_subset_holds_come_out_too() -> None:
