@@ -15,7 +15,12 @@ from notation.limits import MOST_FRAMES_SHOWN
 
 Arguments = tuple[tuple[str, Value], ...]
 
-_NOTES = {SiteKind.UNIT: "in-use", SiteKind.ROUND: "in-round", SiteKind.PLACE: "at-place"}
+# The note for a level of the expansion, where it has a name and where it has none (`repeat`, an unnamed use).
+_NOTES = {
+    SiteKind.UNIT: ("use-named", "use-unnamed"),
+    SiteKind.ROUND: ("round-named", "round-unnamed"),
+    SiteKind.PLACE: ("place-named", "place-named"),
+}
 
 
 def trace(weave: Weave, site: int) -> tuple[Frame, ...]:
@@ -23,12 +28,10 @@ def trace(weave: Weave, site: int) -> tuple[Frame, ...]:
     frames: list[Frame] = []
     while site >= 0 and len(frames) < MOST_FRAMES_SHOWN:
         at = weave.sites[site]
-        note = _NOTES.get(at.kind)
-        if note is not None:
-            arguments: Arguments = (("name", at.name),)
-            if at.kind is not SiteKind.UNIT:
-                arguments = (("name", at.name), ("number", at.number))
-            frames.append(Frame(place=at.place, note=note, arguments=arguments))
+        if at.kind in _NOTES:
+            named, unnamed = _NOTES[at.kind]
+            arguments: Arguments = (("name", at.name), ("number", at.number))
+            frames.append(Frame(place=at.place, note=named if at.name else unnamed, arguments=arguments))
         site = at.parent
     return tuple(frames)
 

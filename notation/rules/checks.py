@@ -401,6 +401,11 @@ NOTES: Mapping[str, str] = MappingProxyType(
         "kit-begins": "the kit",
         "hole-declared": "inner {inner} is declared here",
         "outer-declared": "{outer} outside, by these sizes",
+        "use-named": "in {name}, made here",
+        "use-unnamed": "in what is made here",
+        "round-named": "where {name} = {number}",
+        "round-unnamed": "in round {number}",
+        "place-named": "at {name} {number}",
         "once-more": "and once more at this place, in another round or use",
         "more-places": "and {count} more times at this place, in other rounds or uses",
     }

@@ -82,9 +82,9 @@ def test_the_trace_leads_from_the_innermost_round_outwards() -> None:
     bench.strand("arm")
     (loose,) = told(bench)
     assert [(frame.note, dict(frame.arguments)) for frame in loose.trace] == [
-        ("at-place", {"name": "row", "number": 2}),
-        ("in-round", {"name": "k", "number": 3}),
-        ("in-use", {"name": "body"}),
+        ("place-named", {"name": "row", "number": 2}),
+        ("round-named", {"name": "k", "number": 3}),
+        ("use-named", {"name": "body", "number": 0}),
     ]
 
 
