@@ -1,0 +1,293 @@
+"""The columns of one piece while it grows: nodes, links, motions, steps. Becomes a `PieceWeave` at its end."""
+
+from __future__ import annotations
+
+from array import array
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
+
+from compiler.expand.live import LiveGroup
+from compiler.weave import (
+    Event,
+    FamilyShape,
+    FindingUse,
+    Group,
+    Mention,
+    Motions,
+    PieceWeave,
+    Relation,
+    StepRange,
+    Verb,
+)
+from notation.diagnostic import Place
+
+
+@dataclass(slots=True)
+class OpenStep:
+    """A step that is being filled, or was."""
+
+    key: str
+    title: str
+    site: int
+    first: int
+    group: int
+    number: int
+    stop: int = -1
+    events: list[Event] = field(default_factory=list)
+
+
+@dataclass(slots=True)
+class GroupDraft:
+    """A group's printed facts before its owner is decided."""
+
+    live: LiveGroup
+    singular: str
+    plural: str
+    owner: str
+    connector_of: int
+
+
+class Columns:
+    """Grows one piece. Nodes, motions, groups and steps are numbered in order of making."""
+
+    def __init__(self, kinds: int) -> None:
+        self.kind = array("h")
+        self.group = array("i")
+        self.member = array("i")
+        self.companion = array("B")
+        self.strand = array("i")
+        self.born = array("i")
+        self.link_a = array("i")
+        self.link_b = array("i")
+        self.link_motion = array("i")
+        self.link_sign = array("b")
+        self.verb = array("B")
+        self.actor = array("i")
+        self.motion_site = array("i")
+        self.path_start = array("i", [0])
+        self.path_node = array("i")
+        self.path_behind = array("b")
+        self.load_start = array("i", [0])
+        self.load_node = array("i")
+        self.mentions: dict[int, tuple[Mention, ...]] = {}
+        self.relations: list[Relation] = []
+        self.findings: list[FindingUse] = []
+        self.groups: list[GroupDraft] = []
+        self.steps: list[OpenStep] = []
+        self.step_open: OpenStep | None = None
+        self.early_events: list[Event] = []
+        self.counts = [0] * kinds
+        self.broken = False
+        self._pairs: set[tuple[int, int]] | None = None
+
+    # ------------------------------------------------------------ nodes
+
+    def add_strand(self, kind: int, size: int, live: LiveGroup, member: int, born: int) -> int:
+        """Brings in `size` companions as one strand of a group; gives the node of its first ring."""
+        first = len(self.kind)
+        for companion in range(size):
+            self.kind.append(kind)
+            self.group.append(live.number)
+            self.member.append(member)
+            self.companion.append(companion)
+            self.strand.append(first)
+            self.born.append(born)
+        self.counts[kind] += size
+        live.members.append(first)
+        return first
+
+    def add_finding(self, kind: int, eyes: int, key: str, label: str, born: int) -> FindingUse:
+        """Brings in a finding with its eyes as nodes."""
+        first = len(self.kind)
+        number = len(self.findings)
+        for eye in range(eyes):
+            self.kind.append(-1 - kind)
+            self.group.append(-1)
+            self.member.append(number)
+            self.companion.append(eye)
+            self.strand.append(first + eye)
+            self.born.append(born)
+        use = FindingUse(kind=kind, key=key, label=label, eyes=tuple(range(first, first + eyes)), motion=born)
+        self.findings.append(use)
+        return use
+
+    def strand_nodes(self, first: int) -> range:
+        """The nodes of the strand whose first ring is `first`."""
+        stop = first + 1
+        while stop < len(self.strand) and self.strand[stop] == first:
+            stop += 1
+        return range(first, stop)
+
+    def next_motion(self) -> int:
+        """The number that the next motion will have."""
+        return len(self.verb)
+
+    # ------------------------------------------------------------ motions
+
+    def add_motion(
+        self,
+        verb: Verb,
+        actor: int,
+        site: int,
+        path: Sequence[int] = (),
+        behind: Iterable[int] | None = None,
+        load: Sequence[int] = (),
+        mentions: tuple[Mention, ...] | None = None,
+    ) -> int:
+        """Adds a motion with its links; path and load are nodes, `behind` a 0 or 1 for each node of the path."""
+        motion = len(self.verb)
+        self.verb.append(verb)
+        self.actor.append(actor)
+        self.motion_site.append(site)
+        self.path_node.extend(path)
+        sides = [0] * len(path) if behind is None else list(behind)
+        self.path_behind.extend(sides)
+        self.path_start.append(len(self.path_node))
+        self.load_node.extend(load)
+        self.load_start.append(len(self.load_node))
+        if mentions is not None:
+            self.mentions[motion] = mentions
+        for node, side in zip(path, sides, strict=True):
+            self.add_link(actor, node, motion, -1 if side else 1)
+        for node in load:
+            self.add_link(actor, node, motion, 1)
+        return motion
+
+    def add_link(self, actor: int, node: int, motion: int, sign: int) -> None:
+        self.link_a.append(actor)
+        self.link_b.append(node)
+        self.link_motion.append(motion)
+        self.link_sign.append(sign)
+        if self._pairs is not None:
+            self._pairs.add((min(actor, node), max(actor, node)))
+
+    def linked(self, a: int, b: int) -> bool:
+        """Whether two nodes are linked; the index is made at the first question."""
+        if self._pairs is None:
+            self._pairs = {(min(x, y), max(x, y)) for x, y in zip(self.link_a, self.link_b, strict=True)}
+        return (min(a, b), max(a, b)) in self._pairs
+
+    def degree(self, node: int) -> list[int]:
+        """The nodes linked with a node, in order of linking; a scan of all links."""
+        found = []
+        for a, b in zip(self.link_a, self.link_b, strict=True):
+            if a == node:
+                found.append(b)
+            elif b == node:
+                found.append(a)
+        return found
+
+    # ------------------------------------------------------------ groups
+
+    def new_group(
+        self,
+        name: str,
+        key: str,
+        singular: str,
+        plural: str,
+        owner: str,
+        made_at: Place,
+        shape: FamilyShape | None = None,
+        connector_of: int = -1,
+    ) -> LiveGroup:
+        live = LiveGroup(number=len(self.groups), name=name, key=key, made_at=made_at, shape=shape)
+        self.groups.append(
+            GroupDraft(live=live, singular=singular, plural=plural, owner=owner, connector_of=connector_of)
+        )
+        return live
+
+    # ------------------------------------------------------------ steps
+
+    def begin_step(self, key: str, title: str, site: int, group: int = -1, number: int = 0) -> OpenStep:
+        """Opens a step; the one before must be closed. Keys are kept apart with `~2`, `~3`."""
+        step = OpenStep(key=key, title=title, site=site, first=len(self.verb), group=group, number=number)
+        step.events.extend(self.early_events)
+        self.early_events.clear()
+        self.steps.append(step)
+        self.step_open = step
+        return step
+
+    def end_step(self) -> None:
+        if self.step_open is not None:
+            self.step_open.stop = len(self.verb)
+            self.step_open = None
+
+    def add_event(self, event: Event) -> None:
+        """Puts an event into the open step, else at the end of the last one, else before the first."""
+        if self.step_open is not None:
+            self.step_open.events.append(event)
+        elif self.steps:
+            self.steps[-1].events.append(event)
+        else:
+            self.early_events.append(event)
+
+    def finish(self, name: str, singular: str, times: int, parts: int, place: Place, site: int) -> PieceWeave:
+        """The finished piece."""
+        self.end_step()
+        same_label: dict[str, int] = {}
+        for draft in self.groups:
+            same_label[draft.singular] = same_label.get(draft.singular, 0) + 1
+        used_keys: dict[str, int] = {}
+        steps = []
+        for step in self.steps:
+            if step.first == step.stop and not step.events:
+                continue
+            used_keys[step.key] = used_keys.get(step.key, 0) + 1
+            again = used_keys[step.key]
+            steps.append(
+                StepRange(
+                    key=step.key if again == 1 else f"{step.key}~{again}",
+                    title=step.title,
+                    site=step.site,
+                    first=step.first,
+                    stop=step.stop,
+                    events=tuple(step.events),
+                    group=step.group,
+                    number=step.number,
+                )
+            )
+        return PieceWeave(
+            name=name,
+            singular=singular,
+            times=times,
+            parts=parts,
+            place=place,
+            site=site,
+            kind=self.kind,
+            group=self.group,
+            member=self.member,
+            companion=self.companion,
+            strand=self.strand,
+            born=self.born,
+            link_a=self.link_a,
+            link_b=self.link_b,
+            link_motion=self.link_motion,
+            link_sign=self.link_sign,
+            relations=tuple(self.relations),
+            groups=tuple(
+                Group(
+                    key=draft.live.key,
+                    name=draft.live.name,
+                    singular=draft.singular,
+                    plural=draft.plural,
+                    owner=draft.owner if same_label[draft.singular] > 1 else "",
+                    shape=draft.live.shape,
+                    connector_of=draft.connector_of,
+                )
+                for draft in self.groups
+            ),
+            motions=Motions(
+                verb=self.verb,
+                actor=self.actor,
+                site=self.motion_site,
+                path_start=self.path_start,
+                path_node=self.path_node,
+                path_behind=self.path_behind,
+                load_start=self.load_start,
+                load_node=self.load_node,
+                mentions=self.mentions,
+            ),
+            findings=tuple(self.findings),
+            steps=tuple(steps),
+            broken=self.broken,
+        )

@@ -1,0 +1,345 @@
+"""The left margin: headings, ring kinds, findings, units, imports and the kit.
+
+In: a pattern and the patterns it uses, parsed. Out: `FileNames` for it and, below it, for every file it uses; the
+ring and finding kinds of the pattern that is built. A used file's kinds are those of the pattern that uses it, by
+name or as its `use` line says: the pattern owns the rings.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from decimal import Decimal
+
+from compiler.expand.context import Context
+from compiler.expand.live import FileNames
+from compiler.weave import EyeKind, FindingKind, RingKind
+from notation.diagnostic import Label, Place
+from notation.lengths import Length, in_mm
+from notation.limits import DEEPEST_IMPORTS
+from notation.metals import METALS, UNCLEAR, find_metal
+from notation.nodes import Bundle, Name
+from notation.statements import (
+    Broken as Unread,
+)
+from notation.statements import (
+    FindingLine,
+    Heading,
+    HeadingLine,
+    KitLine,
+    LabelLine,
+    Pattern,
+    PieceBlock,
+    RingLine,
+    UnitBlock,
+    Use,
+)
+
+Library = Mapping[tuple[str, str], Pattern]
+"""Every file used, by the name of the file that uses it and the path as written there."""
+
+FINDING_TYPES = (
+    "bail",
+    "bar",
+    "bead",
+    "chain",
+    "charm",
+    "clasp",
+    "clasp-half",
+    "drop",
+    "ear-wire",
+    "key-ring",
+    "post",
+    "spacer",
+    "toggle-bar",
+    "toggle-ring",
+)
+"""The types of findings, in the words of the trade."""
+
+
+def declare(ctx: Context, pattern: Pattern, library: Library) -> FileNames:
+    """The names of the pattern to be built, with its kinds entered in the context."""
+    file = _names_of(ctx, pattern, library, depth=0, chain=())
+    _enter_kinds(ctx, file)
+    for statement in pattern.statements:
+        if isinstance(statement, Use) and statement.alias.text in file.files:
+            _map_kinds(ctx, file, file.files[statement.alias.text], statement)
+    ctx.columns.counts = [0] * len(ctx.ring_kinds)
+    return file
+
+
+def headings(ctx: Context, pattern: Pattern) -> dict[Heading, str]:
+    """The texts of the headings; a heading given twice is an error."""
+    found: dict[Heading, HeadingLine] = {}
+    for statement in pattern.statements:
+        if not isinstance(statement, HeadingLine):
+            continue
+        first = found.get(statement.heading)
+        if first is not None:
+            label = Label(place=_place(pattern, first), note="first-made-here")
+            ctx.fail(
+                "heading-again", _place(pattern, statement), labels=(label,), name=statement.heading.value
+            )
+            continue
+        found[statement.heading] = statement
+    return {heading: line.text.value for heading, line in found.items()}
+
+
+def _place(pattern: Pattern, statement: HeadingLine | KitLine) -> Place:
+    return Place(source=pattern.source.name, span=statement.span)
+
+
+def _names_of(
+    ctx: Context, pattern: Pattern, library: Library, depth: int, chain: tuple[str, ...]
+) -> FileNames:
+    file = FileNames(pattern=pattern)
+    for statement in pattern.statements:
+        match statement:
+            case RingLine():
+                if _enter(ctx, file, statement.name):
+                    file.rings[statement.name.text] = statement
+            case FindingLine():
+                if _enter(ctx, file, statement.name):
+                    file.findings[statement.name.text] = statement
+            case UnitBlock():
+                if _enter(ctx, file, statement.name):
+                    file.units[statement.name.text] = statement
+            case Use():
+                if not _enter(ctx, file, statement.alias):
+                    continue
+                other = library.get((pattern.source.name, statement.path.value))
+                if other is None or other.source.name in chain or depth >= DEEPEST_IMPORTS:
+                    file.broken.add(statement.alias.text)
+                    continue
+                inner = (*chain, pattern.source.name)
+                file.files[statement.alias.text] = _names_of(ctx, other, library, depth + 1, inner)
+            case LabelLine():
+                if statement.name.text in file.labels:
+                    label = Label(
+                        place=file.place(file.labels[statement.name.text].span), note="first-made-here"
+                    )
+                    ctx.report(
+                        "label-again", file.place(statement.span), labels=(label,), name=statement.name.text
+                    )
+                    continue
+                file.labels[statement.name.text] = statement
+            case PieceBlock():
+                _enter(ctx, file, statement.name)
+            case Unread():
+                file.broken.update(name.text for name in statement.names)
+            case _:
+                pass
+    for name, line in file.labels.items():
+        if name not in file.places:
+            ctx.report("label-unused", file.place(line.name.span), name=name)
+    return file
+
+
+def _enter(ctx: Context, file: FileNames, name: Name) -> bool:
+    """Enters a name of the left margin; one already in use is an error and keeps its first meaning."""
+    if not name.text:
+        return False
+    place = file.place(name.span)
+    first = file.places.get(name.text)
+    if first is not None:
+        label = Label(place=first, note="first-made-here", arguments=(("name", name.text),))
+        ctx.fail("name-in-use", place, labels=(label,), name=name.text)
+        return False
+    file.places[name.text] = place
+    return True
+
+
+# ---------------------------------------------------------------- kinds
+
+
+def _enter_kinds(ctx: Context, file: FileNames) -> None:
+    for name, line in file.rings.items():
+        kind = _ring_kind(ctx, file, line)
+        if kind is None:
+            file.broken.add(name)
+            continue
+        file.kind_numbers[name] = len(ctx.ring_kinds)
+        ctx.ring_kinds.append(kind)
+    for name, finding in file.findings.items():
+        kind_of = _finding_kind(ctx, file, finding)
+        if kind_of is None:
+            file.broken.add(name)
+            continue
+        file.finding_numbers[name] = len(ctx.finding_kinds)
+        ctx.finding_kinds.append(kind_of)
+
+
+def words_for(file: FileNames, name: str) -> tuple[str, str]:
+    """Singular and plural of a kind: its label, else its name."""
+    line = file.labels.get(name)
+    if line is None:
+        return name, name + "s"
+    singular = line.singular.value
+    return singular, line.plural.value if line.plural is not None else singular + "s"
+
+
+def _metal(ctx: Context, file: FileNames, name: Name | None) -> str | None:
+    """The metal's canonical name; unknown and unclear ones are errors with the choices."""
+    if name is None:
+        return None
+    metal = find_metal(name.text)
+    if metal is not None:
+        return metal.name
+    place = file.place(name.span)
+    choices = UNCLEAR.get(name.text)
+    if choices is not None:
+        ctx.fail("unclear-metal", place, name=name.text, choices=", ".join(choices))
+    else:
+        ctx.unknown("unknown-metal", place, name.text, METALS)
+    return None
+
+
+def _ring_kind(ctx: Context, file: FileNames, line: RingLine) -> RingKind | None:
+    metal = _metal(ctx, file, line.metal)
+    if line.inner is None or line.wire is None or metal is None:
+        return None
+    place = file.place(line.name.span)
+    inner, wire = line.inner.mm, line.wire.mm
+    if inner < wire:
+        ctx.fail(
+            "ring-too-tight", file.place(line.span), name=line.name.text, inner=in_mm(inner), wire=in_mm(wire)
+        )
+        return None
+    singular, plural = words_for(file, line.name.text)
+    return RingKind(
+        name=line.name.text,
+        inner_mm=inner,
+        wire_mm=wire,
+        metal=metal,
+        bundle=Bundle.SINGLE if line.bundle is Bundle.AS_KIND else line.bundle,
+        singular=singular,
+        plural=plural,
+        gauge=_gauge(line.wire),
+        place=place,
+    )
+
+
+def _gauge(wire: Length) -> str | None:
+    return f"{wire.unit.value} {wire.value}" if wire.unit.is_gauge else None
+
+
+def _finding_kind(ctx: Context, file: FileNames, line: FindingLine) -> FindingKind | None:
+    place = file.place(line.name.span)
+    metal = _metal(ctx, file, line.metal)
+    if line.metal is not None and metal is None:
+        return None
+    if line.type.text not in FINDING_TYPES:
+        ctx.unknown("unknown-finding-type", file.place(line.type.span), line.type.text, FINDING_TYPES)
+        return None
+    eyes: list[EyeKind] = []
+    for eye in line.eyes:
+        name = "eye" if eye.name is None else eye.name.text
+        if any(other.name == name for other in eyes):
+            ctx.fail("eye-again", file.place(eye.span), name=name)
+            return None
+        eyes.append(EyeKind(name=name, inner_mm=eye.inner.mm, opens=eye.opens, free=eye.free))
+    if not eyes:
+        ctx.fail("no-eye", file.place(line.span), name=line.name.text)
+        return None
+    singular, plural = words_for(file, line.name.text)
+    return FindingKind(
+        name=line.name.text,
+        type=line.type.text,
+        eyes=tuple(eyes),
+        wire_mm=_mm(line.wire),
+        length_mm=_mm(line.length),
+        metal=metal,
+        singular=singular,
+        plural=plural,
+        place=place,
+    )
+
+
+def _mm(length: Length | None) -> Decimal | None:
+    return None if length is None else length.mm
+
+
+# ---------------------------------------------------------------- used files
+
+
+def _map_kinds(ctx: Context, file: FileNames, other: FileNames, use: Use) -> None:
+    """Gives the kinds of a used file their meaning in the pattern that uses it."""
+    place = file.place(use.span)
+    mapped: dict[str, str] = {}
+    for theirs, ours in use.kinds:
+        if theirs.text not in other.rings and theirs.text not in other.findings:
+            known = [*other.rings, *other.findings]
+            ctx.unknown(
+                "unknown-their-kind", file.place(theirs.span), theirs.text, known, alias=use.alias.text
+            )
+            continue
+        if ours.text not in file.kind_numbers and ours.text not in file.finding_numbers:
+            if ours.text not in file.broken:
+                known = [*file.kind_numbers, *file.finding_numbers]
+                ctx.unknown("unknown-kind", file.place(ours.span), ours.text, known)
+            continue
+        mapped[theirs.text] = ours.text
+        ctx.used.add((file.name, ours.text))
+    for name, line in other.rings.items():
+        number = file.kind_numbers.get(mapped.get(name, name))
+        if number is None:
+            other.unmapped[name] = place
+            if mapped.get(name, name) in file.broken:
+                other.broken.add(name)
+            continue
+        other.kind_numbers[name] = number
+        theirs_bundle = Bundle.SINGLE if line.bundle is Bundle.AS_KIND else line.bundle
+        if ctx.ring_kinds[number].bundle is not theirs_bundle:
+            label = Label(place=other.place(line.span), note="declared-here", arguments=(("name", name),))
+            our = ctx.ring_kinds[number]
+            ctx.fail(
+                "bundle-differs", our.place, labels=(label,), name=our.name, alias=use.alias.text, theirs=name
+            )
+    for name in other.findings:
+        number = file.finding_numbers.get(mapped.get(name, name))
+        if number is None:
+            other.unmapped[name] = place
+            continue
+        other.finding_numbers[name] = number
+    for statement in other.pattern.statements:
+        if isinstance(statement, Use) and statement.alias.text in other.files:
+            _map_kinds(ctx, other, other.files[statement.alias.text], statement)
+
+
+# ---------------------------------------------------------------- what nothing uses
+
+
+def tell_unused(ctx: Context, file: FileNames, has_pieces: bool) -> None:
+    """Warns of kinds, findings, units and imports of the built pattern that nothing uses."""
+    used = {name for source, name in ctx.used if source == file.name}
+    through_files = _kinds_used_elsewhere(ctx, file)
+    for name, line in file.rings.items():
+        if name not in used and file.kind_numbers.get(name, -1) not in through_files[0]:
+            _tell(ctx, file, "unused-kind", line.name)
+    for name, finding in file.findings.items():
+        if name not in used and file.finding_numbers.get(name, -1) not in through_files[1]:
+            _tell(ctx, file, "unused-kind", finding.name)
+    if has_pieces:
+        for name, unit in file.units.items():
+            if name not in used:
+                _tell(ctx, file, "unused-unit", unit.name)
+    for statement in file.pattern.statements:
+        if isinstance(statement, Use) and statement.alias.text not in used:
+            _tell(ctx, file, "unused-import", statement.alias)
+
+
+def _tell(ctx: Context, file: FileNames, rule: str, name: Name) -> None:
+    ctx.report(rule, file.place(name.span), name=name.text)
+
+
+def _kinds_used_elsewhere(ctx: Context, file: FileNames) -> tuple[set[int], set[int]]:
+    rings: set[int] = set()
+    findings: set[int] = set()
+    waiting = list(file.files.values())
+    while waiting:
+        other = waiting.pop()
+        waiting.extend(other.files.values())
+        for source, name in ctx.used:
+            if source == other.name:
+                rings.update([other.kind_numbers[name]] if name in other.kind_numbers else [])
+                findings.update([other.finding_numbers[name]] if name in other.finding_numbers else [])
+    return rings, findings

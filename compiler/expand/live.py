@@ -1,0 +1,205 @@
+"""What names stand for while a pattern is carried out: groups, uses, findings, places, and the scopes they live in.
+
+Only `compiler.expand` sees these; what later stages get is `compiler.weave`.
+"""
+
+from __future__ import annotations
+
+from array import array
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from compiler.weave import FamilyShape
+from notation.diagnostic import Place
+from notation.source import Span
+from notation.statements import FindingLine, LabelLine, Pattern, RingLine, UnitBlock
+
+
+@dataclass(slots=True, eq=False)
+class Cursor:
+    """How far `next` and `along` have come on one group."""
+
+    taken: int = 0
+    taken_at: Place | None = None
+    window: int = 0
+    reach: int = 0
+    window_at: Place | None = None
+
+
+@dataclass(slots=True, eq=False)
+class LiveGroup:
+    """A group of strands; with a shape, the members of a family."""
+
+    number: int
+    """Index into the piece's groups."""
+    name: str
+    key: str
+    made_at: Place
+    shape: FamilyShape | None = None
+    members: array[int] = field(default_factory=lambda: array("i"))
+    """The first node of each strand, in order of making."""
+    by_index: dict[tuple[int, ...], list[int]] = field(default_factory=dict)
+    """Positions in members, for a group made index by index."""
+    place_start: array[int] = field(default_factory=lambda: array("i"))
+    """FAMILY: where in members each place begun so far starts."""
+    uses: dict[int, LiveUse] = field(default_factory=dict)
+    """FAMILY: the unit that a place made, by place ordinal."""
+    scopes: dict[int, Scope] = field(default_factory=dict)
+    """FAMILY: the names of a place, by place ordinal."""
+    handed: dict[int, list[int]] = field(default_factory=dict)
+    """FAMILY: strands handed in for a place, by place ordinal; known before the family is carried out."""
+    connectors: dict[tuple[int, int], list[int]] = field(default_factory=dict)
+    """FAMILY: the strands that join two places, by ordinals, the smaller first."""
+    cursor: Cursor = field(default_factory=Cursor)
+
+    def place_members(self, ordinal: int) -> list[int]:
+        """The strands of a place that has been begun, else none."""
+        if ordinal >= len(self.place_start):
+            return []
+        stop = self.place_start[ordinal + 1] if ordinal + 1 < len(self.place_start) else len(self.members)
+        return list(self.members[self.place_start[ordinal] : stop])
+
+
+@dataclass(slots=True, eq=False)
+class LiveUse:
+    """One use of a unit."""
+
+    name: str
+    scope: Scope
+    made_at: Place
+
+
+@dataclass(slots=True, eq=False)
+class LiveFinding:
+    """A finding in the work."""
+
+    number: int
+    kind: int
+    eyes: tuple[int, ...]
+    made_at: Place
+
+
+@dataclass(slots=True, eq=False)
+class PlaceOf:
+    """A place of a family."""
+
+    family: LiveGroup
+    ordinal: int
+
+
+@dataclass(slots=True, eq=False)
+class EyeOf:
+    """One eye of a finding."""
+
+    node: int
+
+
+@dataclass(slots=True, eq=False)
+class Bound:
+    """What a port or a loop's name stands for: things picked before."""
+
+    things: list[Thing]
+    made_at: Place
+    cursor: Cursor = field(default_factory=Cursor)
+
+
+@dataclass(slots=True, eq=False)
+class Whole:
+    """A whole number under a name."""
+
+    value: int
+    made_at: Place
+
+
+@dataclass(slots=True, eq=False)
+class Broken:
+    """A name whose making went wrong and was told: what follows from it stays quiet."""
+
+    made_at: Place
+
+
+@dataclass(slots=True, eq=False)
+class NotGiven:
+    """A port that was handed nothing."""
+
+    made_at: Place
+
+
+Thing = int | LiveUse | LiveFinding | PlaceOf | EyeOf
+"""What a pick comes to; a strand of rings is the node of its first ring."""
+Entity = LiveGroup | LiveUse | LiveFinding | Bound | Whole | Broken | NotGiven
+
+
+@dataclass(slots=True, eq=False)
+class FileNames:
+    """What one file declares, as seen from the pattern that is built."""
+
+    pattern: Pattern
+    places: dict[str, Place] = field(default_factory=dict)
+    """Every name of the left margin, and where."""
+    rings: dict[str, RingLine] = field(default_factory=dict)
+    findings: dict[str, FindingLine] = field(default_factory=dict)
+    units: dict[str, UnitBlock] = field(default_factory=dict)
+    files: dict[str, FileNames] = field(default_factory=dict)
+    """By alias."""
+    kind_numbers: dict[str, int] = field(default_factory=dict)
+    """Ring kinds by the name this file uses -> index of the built pattern's kinds."""
+    finding_numbers: dict[str, int] = field(default_factory=dict)
+    unmapped: dict[str, Place] = field(default_factory=dict)
+    """Kinds and findings this file declares that the using pattern does not have, and the `use` line."""
+    labels: dict[str, LabelLine] = field(default_factory=dict)
+    broken: set[str] = field(default_factory=set)
+    """Names declared by a line that could not be read whole."""
+
+    @property
+    def name(self) -> str:
+        return self.pattern.source.name
+
+    def place(self, span: Span) -> Place:
+        return Place(source=self.pattern.source.name, span=span)
+
+
+@dataclass(slots=True, eq=False)
+class Scope:
+    """The names of a piece, of a unit's use, or of a place of a family."""
+
+    file: FileNames
+    parent: Scope | None
+    key: str
+    """Path key, empty for a piece."""
+    owner: str
+    """Printed name of the use, empty for a piece."""
+    unit: UnitBlock | None
+    upcoming: frozenset[str] = frozenset()
+    """Every name that some statement here makes, for `not-made-yet`."""
+    labels: Mapping[str, LabelLine] = field(default_factory=dict)
+    names: dict[str, Entity] = field(default_factory=dict)
+    unnamed: dict[str, LiveGroup] = field(default_factory=dict)
+    """Groups of rings that the text gives no name, by kind."""
+    ports: dict[str, Entity] = field(default_factory=dict)
+    family: LiveGroup | None = None
+    ordinal: int = 0
+    """Set for a place of a family."""
+    start_counts: tuple[int, ...] = ()
+    """Rings in the work per kind when the unit's use began."""
+    start_links: int = 0
+
+    def find(self, name: str) -> Entity | None:
+        scope: Scope | None = self
+        while scope is not None:
+            entity = scope.names.get(name)
+            if entity is not None:
+                return entity
+            scope = scope.parent
+        return None
+
+    def unit_scope(self) -> Scope:
+        """The scope of the unit or piece around: where loops, steps and connectors keep their names."""
+        scope = self
+        while scope.family is not None and scope.parent is not None:
+            scope = scope.parent
+        return scope
+
+    def place_scope(self) -> Scope | None:
+        """The nearest place of a family around, within the unit."""
+        return self if self.family is not None else None

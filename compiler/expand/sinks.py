@@ -1,0 +1,253 @@
+"""Where new rings go: the group that a target names, made at its first use.
+
+In: `as arm[3]`, `added to spoke` or nothing, and the scope. Out: a `Sink` that takes strands. Names made inside a
+place of a family belong to that place, while their rings share one group for the whole family.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from compiler.expand.context import Context, made_at
+from compiler.expand.live import Bound, Broken, LiveGroup, Scope
+from compiler.weave import FamilyShape, Mention, RingKind, Verb
+from notation.diagnostic import Label, Place
+from notation.nodes import Bundle, Quantity, Target
+
+SIZE_OF = {Bundle.AS_KIND: 1, Bundle.SINGLE: 1, Bundle.PAIRS: 2, Bundle.TRIPLES: 3}
+
+
+@dataclass(slots=True)
+class Sink:
+    """A place for new strands of one statement."""
+
+    ctx: Context
+    live: LiveGroup
+    index: tuple[int, ...] | None = None
+    lone: bool = False
+    """Whether the index will get just one strand, so that its number can be the index."""
+    bound: Bound | None = None
+    """The place's own view of a group that all places share."""
+    ordinal: int | None = None
+    """FAMILY members: the place they are made at."""
+
+    def add(self, kind: int, size: int, born: int) -> int:
+        """Brings in one strand; gives its first node."""
+        live = self.live
+        number = len(live.members) + 1
+        if self.ordinal is not None and live.shape is not None:
+            here = len(live.place_members(self.ordinal))
+            number = self.ordinal + 1 if not here else sum(live.shape.widths) + number
+        elif self.index is not None and len(self.index) == 1 and self.lone and self.index[0] > 0:
+            number = self.index[0]
+        first = self.ctx.columns.add_strand(kind, size, live, number, born)
+        if self.index is not None:
+            live.by_index.setdefault(self.index, []).append(len(live.members) - 1)
+        if self.bound is not None:
+            self.bound.things.append(first)
+        return first
+
+
+def label_of(scope: Scope, name: str) -> tuple[str, str] | None:
+    """Singular and plural that a `label` line gives a name, from the unit outwards to the file."""
+    inner: Scope | None = scope
+    while inner is not None:
+        if name in inner.labels:
+            line = inner.labels[name]
+            return line.singular.value, line.plural.value if line.plural else line.singular.value + "s"
+        inner = inner.parent
+    if name in scope.file.labels:
+        line = scope.file.labels[name]
+        return line.singular.value, line.plural.value if line.plural else line.singular.value + "s"
+    return None
+
+
+def new_group(
+    ctx: Context,
+    scope: Scope,
+    name: str,
+    at: Place,
+    shape: FamilyShape | None = None,
+    connector_of: int = -1,
+    words: tuple[str, str] | None = None,
+) -> LiveGroup:
+    """A new group of the unit around, with its printed words."""
+    owner = scope.unit_scope()
+    singular, plural = label_of(scope, name) or words or (name, name + "s")
+    key = f"{owner.key}/{name}" if owner.key else name
+    return ctx.columns.new_group(name, key, singular, plural, owner.owner, at, shape, connector_of)
+
+
+def open_sink(
+    ctx: Context,
+    scope: Scope,
+    target: Target | None,
+    kind: RingKind,
+    at: Place,
+    strands: int,
+    members_of_family: bool = False,
+    connector_of: int = -1,
+) -> Sink | None:
+    """The sink for a target, or None when the name cannot be used (and that was told)."""
+    if target is None:
+        if members_of_family and scope.family is not None:
+            return Sink(ctx=ctx, live=scope.family, ordinal=scope.ordinal)
+        owner = scope.unit_scope()
+        live = owner.unnamed.get(kind.name)
+        if live is None:
+            words = (kind.singular, kind.plural)
+            live = new_group(ctx, owner, kind.name, at, connector_of=connector_of, words=words)
+            owner.unnamed[kind.name] = live
+        return Sink(ctx=ctx, live=live)
+    index: tuple[int, ...] | None = None
+    if target.index:
+        values = [ctx.number(scope, expression) for expression in target.index]
+        if any(value is None for value in values):
+            return None
+        index = tuple(value for value in values if value is not None)
+    if target.grows:
+        return _growing(ctx, scope, target, index, strands)
+    if scope.family is not None and index is None:
+        return _place_sink(ctx, scope, target, at, connector_of)
+    return _named(ctx, scope, target, index, strands, at, connector_of)
+
+
+def _place_sink(ctx: Context, scope: Scope, target: Target, at: Place, connector_of: int) -> Sink | None:
+    owner = scope.unit_scope()
+    name = target.name.text
+    shared = owner.names.get(name)
+    place = scope.file.place(target.name.span)
+    if isinstance(shared, Broken):
+        return None
+    if name in scope.names or (isinstance(shared, LiveGroup) and shared.made_at != place):
+        first = scope.names.get(name) or shared
+        labels = (Label(place=made_at(first), note="first-made-here"),) if first is not None else ()
+        ctx.fail("name-in-use", place, labels=labels, name=name)
+        return None
+    if shared is None:
+        shared = new_group(ctx, scope, name, place, connector_of=connector_of)
+        if not ctx.define(owner, target.name, shared):
+            return None
+    if not isinstance(shared, LiveGroup):
+        ctx.fail(
+            "name-in-use", place, labels=(Label(place=made_at(shared), note="first-made-here"),), name=name
+        )
+        return None
+    bound = Bound(things=[], made_at=at)
+    scope.names[name] = bound
+    return Sink(ctx=ctx, live=shared, bound=bound)
+
+
+def _named(
+    ctx: Context,
+    scope: Scope,
+    target: Target,
+    index: tuple[int, ...] | None,
+    strands: int,
+    at: Place,
+    connector_of: int,
+) -> Sink | None:
+    owner = scope.unit_scope()
+    there = owner.names.get(target.name.text)
+    place = scope.file.place(target.span)
+    if isinstance(there, Broken):
+        return None
+    if isinstance(there, LiveGroup) and index is not None and there.by_index and there.shape is None:
+        if index in there.by_index:
+            label = Label(place=there.made_at, note="first-made-here", arguments=(("name", there.name),))
+            numbers = ", ".join(map(str, index))
+            ctx.fail("name-in-use", place, "index", labels=(label,), name=there.name, index=numbers)
+            return None
+        depth = len(next(iter(there.by_index)))
+        if len(index) != depth:
+            ctx.fail("index-count", place, name=there.name, wanted=depth, found=len(index))
+            return None
+        return Sink(ctx=ctx, live=there, index=index, lone=strands == 1)
+    live = new_group(ctx, scope, target.name.text, at, connector_of=connector_of)
+    if not ctx.define(owner, target.name, live):
+        ctx.columns.groups.pop()
+        return None
+    return Sink(ctx=ctx, live=live, index=index, lone=strands == 1)
+
+
+def _growing(
+    ctx: Context, scope: Scope, target: Target, index: tuple[int, ...] | None, strands: int
+) -> Sink | None:
+    place = scope.file.place(target.name.span)
+    there = scope.find(target.name.text)
+    if isinstance(there, Broken):
+        ctx.columns.broken = True
+        return None
+    bound = there if isinstance(there, Bound) else None
+    if bound is not None:
+        there = scope.unit_scope().names.get(target.name.text)
+    if not isinstance(there, LiveGroup) or there.shape is not None:
+        names = [name for name in ctx.names_in_sight(scope) if isinstance(scope.find(name), LiveGroup)]
+        ctx.unknown("unknown-group", place, target.name.text, names)
+        return None
+    if index is not None and not there.by_index:
+        ctx.fail("index-count", place, name=there.name, wanted=0, found=len(index))
+        return None
+    return Sink(ctx=ctx, live=there, index=index, lone=strands == 1, bound=bound)
+
+
+def ring_kind(ctx: Context, scope: Scope, quantity: Quantity) -> int | None:
+    """The number of the ring kind that a quantity names."""
+    name = quantity.kind.text
+    place = scope.file.place(quantity.kind.span)
+    ctx.used.add((scope.file.name, name))
+    number = scope.file.kind_numbers.get(name)
+    if number is not None:
+        return number
+    if name in scope.file.broken:
+        ctx.columns.broken = True
+    elif name in scope.file.unmapped:
+        ctx.fail("kind-not-mapped", scope.file.unmapped[name], name=name)
+    elif name in scope.file.finding_numbers:
+        ctx.fail("finding-not-ring", place, name=name)
+    else:
+        ctx.unknown("unknown-kind", place, name, scope.file.rings)
+    return None
+
+
+def strand_sizes(
+    ctx: Context, scope: Scope, quantity: Quantity, kind: RingKind, one_strand: bool
+) -> list[int] | None:
+    """The strands that a quantity of rings makes; `one_strand` for the ring of a pass and its companions."""
+    place = scope.file.place(quantity.span)
+    count = ctx.count(scope, quantity.count)
+    if count is None:
+        return None
+    own = SIZE_OF[kind.bundle]
+    if quantity.bundle is Bundle.AS_KIND:
+        if one_strand:
+            if own > 1 and count != own:
+                variant = "one" if count == 1 else "more"
+                ctx.fail("not-doubled", place, variant, kind=kind.name, count=count, size=own)
+                return None
+            sizes, each = 1, count
+        elif count % own:
+            ctx.fail("odd-one-out", place, kind=kind.name, count=count, size=own)
+            return None
+        else:
+            sizes, each = count // own, own
+    else:
+        sizes, each = count, SIZE_OF[quantity.bundle]
+        if one_strand and sizes != 1:
+            ctx.fail("one-strand", place, kind=kind.name)
+            return None
+    if not ctx.spend_rings(sizes * each, place):
+        return None
+    return [each] * sizes
+
+
+def pass_strand(ctx: Context, sink: Sink, kind: int, size: int, path: list[int]) -> int:
+    """An opened strand that goes through rings of the work and is closed; gives its first node."""
+    columns = ctx.columns
+    motion = columns.next_motion()
+    first = sink.add(kind, size, motion)
+    mention = Mention(form=None, start=0, stop=len(path), eye=False, gathering=False, waiting=False)
+    columns.add_motion(Verb.PASS, first, ctx.site, path, None, (), (mention,))
+    for companion in range(1, size):
+        columns.born[first + companion] = columns.add_motion(Verb.TWIN, first + companion, ctx.site, path)
+    return first

@@ -1,0 +1,353 @@
+"""Uses of units: arguments, ports, and the scope in which a unit's statements are carried out.
+
+In: a `make` statement. Out: the unit's rings in the columns, and a name through which its parts are reached.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from compiler.expand.context import Context
+from compiler.expand.live import Bound, Broken, FileNames, LiveUse, NotGiven, Scope, Thing, Whole
+from compiler.expand.picks import things_of
+from compiler.expand.sinks import label_of
+from compiler.weave import SiteKind
+from notation.diagnostic import Frame, Label
+from notation.limits import DEEPEST_UNITS
+from notation.nodes import Name
+from notation.statements import (
+    Argument,
+    Family,
+    For,
+    ForEach,
+    Hang,
+    If,
+    LabelLine,
+    Let,
+    Make,
+    Parameter,
+    Pass,
+    Port,
+    Reopen,
+    Repeat,
+    Statement,
+    Step,
+    Take,
+    UnitBlock,
+)
+from notation.statements import (
+    Broken as Unread,
+)
+
+
+def names_made(body: Iterable[Statement]) -> frozenset[str]:
+    """Every name that some statement of a body makes, at any depth of loops and families."""
+    return frozenset(_names(body))
+
+
+def _names(body: Iterable[Statement]) -> Iterator[str]:
+    for node in body:
+        match node:
+            case Pass() | Take() | Make() | Hang() | Reopen():
+                if not isinstance(node, Reopen) and node.target is not None:
+                    yield node.target.name.text
+                if isinstance(node, Pass | Reopen):
+                    for carry in node.carrying:
+                        if carry.target is not None:
+                            yield carry.target.name.text
+                if isinstance(node, Pass) and node.join is not None and node.join.target is not None:
+                    yield node.join.target.name.text
+            case Family():
+                yield node.name.text
+                yield from _names(node.body)
+            case Let() | Port():
+                yield node.name.text
+            case Step() | For() | ForEach() | Repeat():
+                yield from _names(node.body)
+            case If():
+                yield from _names(node.body)
+                yield from _names(node.otherwise)
+            case Unread():
+                yield from (name.text for name in node.names)
+                yield from _names(node.body)
+            case _:
+                pass
+
+
+def labels_in(ctx: Context, file: FileNames, body: Iterable[Statement]) -> dict[str, LabelLine]:
+    """The `label` lines of a body, by name; a second one for a name is an error."""
+    labels: dict[str, LabelLine] = {}
+    for line in _labels(body):
+        first = labels.get(line.name.text)
+        if first is not None:
+            label = Label(place=file.place(first.span), note="first-made-here")
+            ctx.report("label-again", file.place(line.span), labels=(label,), name=line.name.text)
+            continue
+        labels[line.name.text] = line
+    made = names_made(body)
+    for name, line in labels.items():
+        if name not in made:
+            ctx.report("label-unused", file.place(line.name.span), name=name)
+    return labels
+
+
+def _labels(body: Iterable[Statement]) -> Iterator[LabelLine]:
+    for node in body:
+        match node:
+            case LabelLine():
+                yield node
+            case Step() | For() | ForEach() | Repeat() | Family():
+                yield from _labels(node.body)
+            case If():
+                yield from _labels(node.body)
+                yield from _labels(node.otherwise)
+            case _:
+                pass
+
+
+# ---------------------------------------------------------------- make
+
+
+def do_make(ctx: Context, scope: Scope, node: Make) -> None:
+    """Carries out a unit."""
+    if ctx.columns.step_open is not None and _has_step(_unit_body(scope, node)):
+        ctx.fail("make-in-step", scope.file.place(node.span), name=node.unit.text)
+        _break(ctx, scope, node)
+        return
+    found = _find_unit(ctx, scope, node)
+    if found is None:
+        _break(ctx, scope, node)
+        return
+    file, unit = found
+    key = f"{file.name}:{unit.name.text}"
+    place = scope.file.place(node.span)
+    if key in ctx.calls:
+        chain = " → ".join([*(call.rsplit(":", 1)[1] for call in ctx.calls), unit.name.text])
+        ctx.fail("unit-in-itself", place, name=unit.name.text, chain=chain)
+        _break(ctx, scope, node)
+        return
+    if len(ctx.calls) >= DEEPEST_UNITS:
+        ctx.fail("units-too-deep", place, limit=DEEPEST_UNITS)
+        _break(ctx, scope, node)
+        return
+    inner = _inner_scope(ctx, scope, node, file, unit)
+    if inner is None:
+        _break(ctx, scope, node)
+        return
+    use = LiveUse(name=inner.owner, scope=inner, made_at=place)
+    if not _define_use(ctx, scope, node, use):
+        return
+    outer = ctx.site
+    ctx.site = ctx.add_site(SiteKind.UNIT, place, inner.owner)
+    ctx.frames.append(Frame(place=place, note="in-use", arguments=(("unit", unit.name.text),)))
+    ctx.calls.append(key)
+    ctx.run_body(unit.body, inner)
+    ctx.calls.pop()
+    ctx.frames.pop()
+    ctx.site = outer
+
+
+def _unit_body(scope: Scope, node: Make) -> tuple[Statement, ...]:
+    file: FileNames | None = scope.file
+    if node.alias is not None:
+        file = scope.file.files.get(node.alias.text)
+    unit = None if file is None else file.units.get(node.unit.text)
+    return () if unit is None else unit.body
+
+
+def _has_step(body: tuple[Statement, ...]) -> bool:
+    for node in body:
+        if isinstance(node, Step):
+            return True
+        if isinstance(node, For | ForEach | Repeat | Family) and _has_step(node.body):
+            return True
+        if isinstance(node, If) and (_has_step(node.body) or _has_step(node.otherwise)):
+            return True
+    return False
+
+
+def _break(ctx: Context, scope: Scope, node: Make) -> None:
+    ctx.columns.broken = True
+    home = scope if scope.family is not None else scope.unit_scope()
+    at = scope.file.place(node.span)
+    if node.target is not None and home.find(node.target.name.text) is None:
+        home.names[node.target.name.text] = Broken(made_at=at)
+    elif scope.family is not None:
+        scope.unit_scope().names[scope.family.name] = Broken(made_at=at)
+
+
+def _find_unit(ctx: Context, scope: Scope, node: Make) -> tuple[FileNames, UnitBlock] | None:
+    file = scope.file
+    place = file.place(node.unit.span)
+    if node.alias is not None:
+        ctx.used.add((file.name, node.alias.text))
+        other = file.files.get(node.alias.text)
+        if other is None:
+            if node.alias.text in file.broken:
+                ctx.columns.broken = True
+            else:
+                alias_place = file.place(node.alias.span)
+                ctx.unknown("unknown-alias", alias_place, node.alias.text, file.files)
+            return None
+        file = other
+    ctx.used.add((file.name, node.unit.text))
+    unit = file.units.get(node.unit.text)
+    if unit is not None:
+        return file, unit
+    if node.unit.text in file.broken:
+        ctx.columns.broken = True
+        return None
+    elsewhere = [alias for alias, other in scope.file.files.items() if node.unit.text in other.units]
+    if node.alias is None and elsewhere:
+        ctx.fail("unknown-unit", place, "alias", name=node.unit.text, alias=elsewhere[0])
+    else:
+        ctx.unknown("unknown-unit", place, node.unit.text, file.units)
+    return None
+
+
+def _define_use(ctx: Context, scope: Scope, node: Make, use: LiveUse) -> bool:
+    if node.target is not None:
+        if node.target.index or node.target.grows:
+            ctx.fail("no-index-here", scope.file.place(node.target.span), name=node.target.name.text)
+            _break(ctx, scope, node)
+            return False
+        home = scope if scope.family is not None else scope.unit_scope()
+        return ctx.define(home, node.target.name, use)
+    if scope.family is not None:
+        scope.family.uses[scope.ordinal] = use
+    return True
+
+
+def _use_label(scope: Scope, node: Make) -> str:
+    """What a use is called in print: `body`, `lozenge 2`, or the unit's own name."""
+    if node.target is not None:
+        words = label_of(scope, node.target.name.text)
+        return words[0] if words else node.target.name.text
+    if scope.family is not None:
+        words = label_of(scope, scope.family.name)
+        return f"{words[0] if words else scope.family.name} {scope.ordinal + 1}"
+    words = label_of(scope, node.unit.text)
+    return words[0] if words else node.unit.text
+
+
+def _use_key(scope: Scope, node: Make) -> str:
+    outer = scope.unit_scope().key
+    if node.target is not None:
+        own = node.target.name.text
+    elif scope.family is not None:
+        own = f"{scope.family.name}[{scope.ordinal + 1}]"
+    else:
+        own = node.unit.text
+    return f"{outer}/{own}" if outer else own
+
+
+# ---------------------------------------------------------------- arguments
+
+
+def _inner_scope(ctx: Context, scope: Scope, node: Make, file: FileNames, unit: UnitBlock) -> Scope | None:
+    owner = _use_label(scope, node)
+    outer_owner = scope.unit_scope().owner
+    inner = Scope(
+        file=file,
+        parent=None,
+        key=_use_key(scope, node),
+        owner=f"{owner} of {outer_owner}" if outer_owner else owner,
+        unit=unit,
+        upcoming=names_made(unit.body),
+        labels=labels_in(ctx, file, unit.body),
+        start_counts=tuple(ctx.columns.counts),
+        start_links=len(ctx.columns.link_a),
+    )
+    given: dict[str, Argument] = {}
+    good = True
+    known = [parameter.name.text for parameter in unit.parameters]
+    for argument in node.arguments:
+        place = scope.file.place(argument.name.span)
+        if argument.name.text not in known:
+            ctx.unknown("unknown-parameter", place, argument.name.text, known, unit=unit.name.text)
+            good = False
+        elif argument.name.text in given:
+            ctx.fail("argument-again", place, name=argument.name.text)
+            good = False
+        else:
+            given[argument.name.text] = argument
+    for parameter in unit.parameters:
+        argument_or_none = given.get(parameter.name.text)
+        if parameter.is_port:
+            good = _bind_port(ctx, scope, inner, parameter, argument_or_none) and good
+        else:
+            good = _bind_number(ctx, scope, inner, parameter, argument_or_none, node) and good
+    return inner if good else None
+
+
+def _bind_port(
+    ctx: Context, scope: Scope, inner: Scope, parameter: Parameter, argument: Argument | None
+) -> bool:
+    at = inner.file.place(parameter.name.span)
+    name = parameter.name.text
+    if argument is None:
+        inner.names[name] = NotGiven(made_at=at)
+        return True
+    place = scope.file.place(argument.span)
+    if argument.pick is None:
+        ctx.fail("port-wants-rings", place, name=name)
+        return False
+    things: list[Thing] | None = things_of(ctx, scope, argument.pick)
+    if things is None:
+        return False
+    if not things:
+        inner.names[name] = NotGiven(made_at=at)
+        return True
+    bound = Bound(things=things, made_at=at)
+    inner.names[name] = bound
+    inner.ports[name] = bound
+    return True
+
+
+def _bind_number(
+    ctx: Context, scope: Scope, inner: Scope, parameter: Parameter, argument: Argument | None, node: Make
+) -> bool:
+    name: Name = parameter.name
+    at = inner.file.place(name.span)
+    value: int | None
+    if argument is not None:
+        if argument.number is None:
+            ctx.fail("parameter-wants-number", scope.file.place(argument.span), name=name.text)
+            return False
+        value = ctx.number(scope, argument.number)
+    elif parameter.default is not None:
+        value = ctx.number(inner, parameter.default)
+    else:
+        label = Label(place=at, note="declared-here", arguments=(("name", name.text),))
+        ctx.fail("missing-argument", scope.file.place(node.span), labels=(label,), name=name.text)
+        return False
+    if value is None:
+        return False
+    inner.names[name.text] = Whole(value=value, made_at=at)
+    ctx.numbers[at] = name.text
+    return True
+
+
+def default_scope(ctx: Context, file: FileNames, unit: UnitBlock) -> Scope | None:
+    """The scope of a unit made by itself, with its defaults; None when a parameter has none."""
+    inner = Scope(
+        file=file,
+        parent=None,
+        key="",
+        owner="",
+        unit=unit,
+        upcoming=names_made(unit.body),
+        labels=labels_in(ctx, file, unit.body),
+        start_counts=tuple(ctx.columns.counts),
+    )
+    for parameter in unit.parameters:
+        at = file.place(parameter.name.span)
+        if parameter.is_port:
+            inner.names[parameter.name.text] = NotGiven(made_at=at)
+            continue
+        value = None if parameter.default is None else ctx.number(inner, parameter.default)
+        if value is None:
+            return None
+        inner.names[parameter.name.text] = Whole(value=value, made_at=at)
+        ctx.numbers[at] = parameter.name.text
+    return inner
