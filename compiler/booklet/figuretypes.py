@@ -1,0 +1,107 @@
+"""What a figure is to the booklet, and where figures come from: types alone.
+
+`compose` asks a `FigureSource` for figures of a size that it has room for; `compiler.figure` is one, and
+`NO_FIGURES` is another that has none. All drawing lengths are points, all lengths of the piece millimetres.
+A figure is drawn once for the page and not scaled afterwards: line weights and type sizes in it are those on
+paper.
+"""
+
+from dataclasses import dataclass
+from enum import Enum
+from typing import Protocol
+
+from compiler.booklet.page import Block, Item
+
+
+class Mark(Enum):
+    """What the look of a ring in a figure means; the booklet's key to the figures explains those in use."""
+
+    NEW = "new"
+    """The open ring of this step, and its twin."""
+    CARRIED = "carried"
+    """Closed rings and findings that come in with it."""
+    PASSED = "passed"
+    """Rings that it goes through."""
+    PLACED = "placed"
+    """In the work already, and not touched in this step."""
+    PATH = "path"
+    """The way of the wire: a line with an arrow."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MarkSample:
+    """A sample of a mark for the key to the figures, drawn as in the figures."""
+
+    mark: Mark
+    sample: Block
+    """About 30 pt wide and 18 pt high."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Extent:
+    """How large a finished piece is, laid out as it is drawn."""
+
+    width_mm: float
+    """From its left edge to its right, wire included."""
+    height_mm: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Figure:
+    """A figure, ready to be put on a page."""
+
+    width: float
+    """In points; at most what was asked for."""
+    height: float
+    items: tuple[Item, ...]
+    """Placed from the figure's own top left corner; not grouped: the page makes them one figure with `alt`."""
+    alt: str
+    """What a reader who hears the page is told: the action or the piece, a whole sentence, never empty."""
+    schematic: bool
+    """True where it shows the links alone; False where it is drawn from a proved layout."""
+    scale: float | None
+    """Millimetres on paper for one of the piece; None where it is not to scale, so for every schematic."""
+    turned: bool = False
+    """It shows the work from behind, after the work was turned over."""
+    caption: str = ""
+    """A sentence to stand under it, beside what the page says of its scale; often empty."""
+
+
+class FigureSource(Protocol):
+    """Gives the figures of a pattern.
+
+    A piece is an index into `Weave.pieces`, a step its number from 1 as in `StepRecord`; width and height are
+    the most that the figure may take, in points. None where there is nothing to be drawn.
+    """
+
+    def finished(self, piece: int, width: float, height: float) -> Figure | None:
+        """The finished piece."""
+
+    def step(self, piece: int, step: int, width: float, height: float) -> Figure | None:
+        """The work at the end of a step, what is new in it standing out."""
+
+    def extent(self, piece: int) -> Extent | None:
+        """The size of the finished piece; None where no layout is proved."""
+
+    def key(self) -> tuple[MarkSample, ...]:
+        """A sample of each mark in use; empty where there are no figures."""
+
+
+class _NoFigures:
+    """A source without figures."""
+
+    def finished(self, piece: int, width: float, height: float) -> Figure | None:  # noqa: ARG002
+        return None
+
+    def step(self, piece: int, step: int, width: float, height: float) -> Figure | None:  # noqa: ARG002
+        return None
+
+    def extent(self, piece: int) -> Extent | None:  # noqa: ARG002
+        return None
+
+    def key(self) -> tuple[MarkSample, ...]:
+        return ()
+
+
+NO_FIGURES: FigureSource = _NoFigures()
+"""For a booklet of words and tables alone."""
