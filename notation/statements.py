@@ -2,12 +2,15 @@
 
 Made by `grammar.parse`, read by `grammar.format` and `compiler.expand`. Comments lie beside the statements, in
 `Pattern.comments`, keyed by the line they belong to, so that no stage but the formatter meets them.
+
+The span of a statement is its whole logical line; that of a block is its header, up to the colon.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass, field
 from enum import Enum
+from typing import Any
 
 from notation.lengths import Length
 from notation.nodes import (
@@ -27,7 +30,7 @@ from notation.nodes import (
 from notation.source import Source, Span
 
 
-def _span() -> Span:
+def _span() -> Any:
     return field(compare=False, repr=False)
 
 
@@ -379,6 +382,8 @@ class If:
     condition: Condition
     body: tuple[Statement, ...]
     otherwise: tuple[Statement, ...] = ()
+    else_span: Span | None = field(default=None, compare=False, repr=False)
+    """The line `else:`; None without one, and for `else if`, whose line is the span of the If in `otherwise`."""
     span: Span = _span()
 
 
@@ -477,6 +482,24 @@ class ExpectHolds:
 
 Expect = ExpectUsed | ExpectTotal | ExpectHolds
 
+# ---------------------------------------------------------------- what could not be read
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Broken:
+    """A statement that could not be read and has been told; it stands for itself, and its block has been read.
+
+    A later stage passes over it, and holds its tongue about uses of the names it would have made.
+    """
+
+    word: str
+    """The word it begins with, for example `unit`; empty if it begins with none."""
+    names: tuple[Name, ...]
+    """The names it would have made, as far as they can be told."""
+    body: tuple[Statement, ...] = ()
+    span: Span = _span()
+
+
 Statement = (
     Pass
     | Take
@@ -497,8 +520,11 @@ Statement = (
     | ExpectTotal
     | ExpectHolds
     | LabelLine
+    | Broken
 )
-TopStatement = HeadingLine | Use | RingLine | FindingLine | KitLine | LabelLine | UnitBlock | PieceBlock
+TopStatement = (
+    HeadingLine | Use | RingLine | FindingLine | KitLine | LabelLine | UnitBlock | PieceBlock | Broken
+)
 
 # ---------------------------------------------------------------- the whole
 

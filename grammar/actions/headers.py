@@ -1,0 +1,185 @@
+"""Actions for the headers of blocks. Each gives an `Opening`; `grammar.blocks` adds the statements."""
+
+from __future__ import annotations
+
+from functools import partial
+from typing import NamedTuple
+
+from grammar.actions.base import Parts
+from grammar.actions.margin import MarginActions
+from grammar.opening import Opening
+from grammar.tokens import Token
+from notation.nodes import Expression, Name, Which
+from notation.source import Span
+from notation.statements import (
+    Family,
+    FamilyKind,
+    For,
+    ForEach,
+    If,
+    Parameter,
+    PieceBlock,
+    Repeat,
+    RowOf,
+    RowsFromTo,
+    RowsOf,
+    RowsTimes,
+    Stagger,
+    Step,
+    UnitBlock,
+    Widths,
+)
+
+_STAGGERS = {
+    "ALIGNED": Stagger.ALIGNED,
+    "STAGGERED": Stagger.STAGGERED,
+    "CENTRED": Stagger.CENTRED,
+    "LEFT": Stagger.LEANING_LEFT,
+    "RIGHT": Stagger.LEANING_RIGHT,
+}
+
+
+class _Option(NamedTuple):
+    """An option of a family, with the first word it is written with."""
+
+    what: str
+    """`rows`, `downward`, `first` or `last`: each may be said once."""
+    stagger: Stagger
+    """ALIGNED where `what` is not `rows`."""
+    group: Name | None
+    """What `first` or `last` is."""
+    span: Span
+
+
+class _Count(NamedTuple):
+    word: str
+    value: Expression
+
+
+class HeaderActions(MarginActions):
+    """Headers of blocks."""
+
+    def unit_header(self, c: Parts) -> Opening:
+        span = _line(c)
+        parameters = tuple(c[3]) if len(c) == 6 else ()
+        make = partial(UnitBlock, name=c[1], parameters=parameters, span=span)
+        return Opening(word="unit", make=make, span=span)
+
+    def parameter(self, c: Parts) -> Parameter:
+        name = c[0]
+        default = c[2] if len(c) == 3 else None
+        span = Span(name.span.start, (default or name).span.end)
+        return Parameter(name=name, default=default, span=span)
+
+    def port_parameter(self, c: Parts) -> Parameter:
+        return Parameter(name=c[1], is_port=True, span=Span(c[0].start_pos, c[1].span.end))
+
+    def piece_header(self, c: Parts) -> Opening:
+        span = _line(c)
+        counts = {part.word: part.value for part in c if isinstance(part, _Count)}
+        make = partial(PieceBlock, name=c[1], times=counts.get("made"), parts=counts.get("in"), span=span)
+        return Opening(word="piece", make=make, span=span)
+
+    def made(self, c: Parts) -> _Count:
+        return _Count("made", c[1])
+
+    def in_parts(self, c: Parts) -> _Count:
+        return _Count("in", c[1])
+
+    # ------------------------------------------------------------ families
+
+    def strip(self, c: Parts) -> Opening:
+        word, name, _, size, options, _ = c
+        row = RowOf(width=size, span=size.span)
+        return self._family(word, name, (row,), options, _line(c))
+
+    def sheet(self, c: Parts) -> Opening:
+        return self._family(c[0], c[1], tuple(c[3]), c[5] if len(c) == 7 else [], _line(c))
+
+    def _family(
+        self, word: Token, name: Name, widths: tuple[Widths, ...], options: list[_Option], span: Span
+    ) -> Opening:
+        said: dict[str, _Option] = {}
+        for option in options:
+            if option.what in said:
+                clause = "how the rows lie" if option.what == "rows" else option.what
+                self.tell("duplicate-clause", option.span, clause=clause, first=said[option.what].span)
+            else:
+                said[option.what] = option
+        stagger = said["rows"].stagger if "rows" in said else Stagger.ALIGNED
+        handed = tuple(
+            (which, group)
+            for which in (Which.FIRST, Which.LAST)
+            if which.value in said and (group := said[which.value].group) is not None
+        )
+        make = partial(
+            Family,
+            kind=FamilyKind(word.value),
+            name=name,
+            widths=widths,
+            stagger=stagger,
+            downward="downward" in said,
+            handed=handed,
+            span=span,
+        )
+        return Opening(word=word.value, make=make, span=span)
+
+    def hand_over(self, c: Parts) -> _Option:
+        return _Option(c[0].value, Stagger.ALIGNED, c[2], Span(c[0].start_pos, c[2].span.end))
+
+    def stagger(self, c: Parts) -> _Option:
+        return _Option("rows", _STAGGERS[c[-1].type], None, Span(c[0].start_pos, c[-1].end_pos))
+
+    def downward(self, c: Parts) -> _Option:
+        return _Option("downward", Stagger.ALIGNED, None, Span(c[0].start_pos, c[0].end_pos))
+
+    def row_of(self, c: Parts) -> RowOf:
+        return RowOf(width=c[0], span=c[0].span)
+
+    def rows_of(self, c: Parts) -> RowsOf:
+        return RowsOf(rows=c[0], width=c[3], span=Span(c[0].span.start, c[3].span.end))
+
+    def rows_from_to(self, c: Parts) -> RowsFromTo:
+        first, last = c[0], c[-1]
+        span = Span(first.span.start, last.span.end)
+        return RowsFromTo(first=first, last=last, down=len(c) == 4, span=span)
+
+    def rows_times(self, c: Parts) -> RowsTimes:
+        return RowsTimes(times=c[0], rows=tuple(c[3]), span=Span(c[0].span.start, c[4].end_pos))
+
+    # ------------------------------------------------------------ the order of statements
+
+    def step(self, c: Parts) -> Opening:
+        span = _line(c)
+        return Opening(word="step", make=partial(Step, title=c[1], span=span), span=span)
+
+    def for_count(self, c: Parts) -> Opening:
+        span = _line(c)
+        make = partial(For, counter=c[1], first=c[3], last=c[-2], down=len(c) == 8, span=span)
+        return Opening(word="for", make=make, span=span)
+
+    def for_each(self, c: Parts) -> Opening:
+        span = _line(c)
+        return Opening(word="for", make=partial(ForEach, name=c[2], picks=tuple(c[4]), span=span), span=span)
+
+    def repeat(self, c: Parts) -> Opening:
+        span = _line(c)
+        return Opening(word="repeat", make=partial(Repeat, times=c[1], span=span), span=span)
+
+    def if_header(self, c: Parts) -> Opening:
+        span = _line(c)
+        make = partial(If, condition=c[1], span=span)
+        return Opening(word="if", make=make, span=span, condition=c[1])
+
+    def else_if_header(self, c: Parts) -> Opening:
+        span = _line(c)
+        make = partial(If, condition=c[2], span=span)
+        return Opening(word="else if", make=make, span=span, condition=c[2])
+
+    def else_header(self, c: Parts) -> Opening:
+        return Opening(word="else", make=tuple, span=_line(c))
+
+
+def _line(c: Parts) -> Span:
+    """From the first word of a header to its colon."""
+    return Span(c[0].start_pos, c[-1].end_pos)

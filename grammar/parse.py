@@ -1,0 +1,201 @@
+"""Text to `Pattern` and diagnostics: lines, tokens, Lark's LALR parser, blocks. The only file that calls lark.
+
+In: `Source`. Out: the pattern as far as it could be read, and what is wrong with the rest. Never raises.
+
+    Source(name="lyra.annulet", text='title "Lyra"\\nring small: inner 3 mm, wire 0.7 mm, metal copper\\n')
+
+gives
+
+    Pattern(statements=(
+        HeadingLine(heading=Heading.TITLE, text=Text(value="Lyra")),
+        RingLine(name=Name(text="small"), inner=Length(value=Decimal("3"), unit=LengthUnit.MM),
+                 wire=Length(value=Decimal("0.7"), unit=LengthUnit.MM), metal=Name(text="copper"),
+                 bundle=Bundle.AS_KIND),
+    )), ()
+
+The parser builds the nodes as it goes (`grammar.actions`), so that no tree is kept. On a slip its stacks are cut
+back to where the line began and the tokens up to the next NEWLINE are passed over: the next line starts afresh.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from copy import copy
+from dataclasses import fields, is_dataclass
+from functools import cache
+from typing import Any
+
+from lark import Lark
+from lark.exceptions import UnexpectedToken
+from lark.lexer import TerminalDef
+from lark.parsers.lalr_analysis import Shift
+
+from grammar.actions.statements import StatementActions
+from grammar.blocks import assemble
+from grammar.broken import broken_line
+from grammar.explain import Slip, explain
+from grammar.lines import Lines, split
+from grammar.table import DATA, MEMO
+from grammar.tokens import ALSO_NAMES, NAME, NEWLINE, Scanner, Token, scanner
+from notation import limits
+from notation.diagnostic import Diagnostic, sort_key
+from notation.source import Source, Span
+from notation.statements import Broken, Pattern, TopStatement
+
+# A sum so deep has at least so many characters: shorter lines need not be looked at.
+_LONG_LINE = 2 * limits.DEEPEST_SUMS
+
+
+def parse(source: Source) -> tuple[Pattern, tuple[Diagnostic, ...]]:
+    """The pattern of a text and the diagnostics, in order of their places."""
+    actions = _LineActions(source.name)
+    if len(source.text) > limits.LONGEST_FILE:
+        span = Span(limits.LONGEST_FILE, len(source.text))
+        actions.tell("over-limit", span, "file", most=limits.LONGEST_FILE, found=len(source.text))
+        lines = split(Source(name=source.name, text=""))
+    else:
+        lines = split(source)
+    for tab in lines.tabs:
+        actions.tell("tab-indent", tab)
+    statements: tuple[TopStatement, ...] = ()
+    if _read(lines, source, actions):
+        statements = assemble(lines.lines, actions.values, lines.masked, actions.tell)
+    problems = sorted(actions.problems, key=sort_key)
+    if len(problems) > limits.MOST_DIAGNOSTICS:
+        left = len(problems) - limits.MOST_DIAGNOSTICS
+        actions.tell("over-limit", problems[limits.MOST_DIAGNOSTICS].place.span, "diagnostics", left=left)
+        problems = [*problems[: limits.MOST_DIAGNOSTICS], actions.problems[-1]]
+    pattern = Pattern(
+        source=source,
+        statements=statements,
+        comments=lines.comments,
+        blank_before=lines.blank_before,
+        incomplete=bool(problems),
+    )
+    return pattern, tuple(problems)
+
+
+class _LineActions(StatementActions):
+    """The actions, and the values of the lines read so far."""
+
+    def __init__(self, source_name: str) -> None:
+        super().__init__(source_name)
+        self.values: list[Any] = []
+
+    def add(self, value: Any) -> None:
+        """Takes what a line says."""
+        span = value.span
+        if span.end - span.start > _LONG_LINE and _depth(value) > limits.DEEPEST_SUMS:
+            self.tell("over-limit", span, "sum", most=limits.DEEPEST_SUMS)
+            value = Broken(word="", names=(), span=span)
+        self.values.append(value)
+
+
+class _Machine:
+    """The parser and the scanner: made once, changed by nothing."""
+
+    def __init__(self, lark: Lark) -> None:
+        self.lark = lark
+        self.scanner: Scanner = scanner(
+            (terminal.name, terminal.pattern.value, terminal.pattern.type == "re")
+            for terminal in lark.terminals
+            if isinstance(terminal, TerminalDef)
+        )
+        self.actions = {rule: rule.alias or str(rule.origin.name) for rule in lark.rules}
+        # A rule marked `?` hands its only child on.
+        self.hands_on = {rule for rule in lark.rules if rule.options.expand1 and not rule.alias}
+
+    def callbacks(self, actions: _LineActions) -> dict[Any, Callable[..., Any]]:
+        """What to call for each rule and for the terminals that become nodes."""
+        hand_on = actions.same
+        calls: dict[Any, Callable[..., Any]] = {
+            rule: hand_on if rule in self.hands_on and len(rule.expansion) == 1 else getattr(actions, name)
+            for rule, name in self.actions.items()
+        }
+        calls |= {name: getattr(actions, name) for name in ("NAME", "NUMBER", "TEXT")}
+        return calls
+
+
+@cache
+def _machine() -> _Machine:
+    return _Machine(Lark._load_from_dict(DATA, MEMO))  # type: ignore[no-untyped-call]
+
+
+def _read(lines: Lines, source: Source, actions: _LineActions) -> bool:
+    """Reads all lines into `actions.values`; whether there was no need to give up."""
+    machine = _machine()
+    interactive = machine.lark.parse_interactive()
+    parser = interactive.parser_state
+    parser.parse_conf = copy(parser.parse_conf)
+    parser.parse_conf.callbacks = machine.callbacks(actions)
+    # Lark asks nothing of a token but its type, so ours will do.
+    feed: Callable[[Any], Any] = parser.feed_token
+    states = parser.parse_conf.states
+    stack, values = parser.state_stack, parser.value_stack
+    tokens: list[Token] = []
+    slip_at = -1
+    expected: frozenset[str] = frozenset()
+    for token in machine.scanner.tokens(lines.masked):
+        type_ = token.type
+        tokens.append(token)
+        if slip_at < 0:
+            if type_ in ALSO_NAMES and not _is_due(type_, states, stack):
+                token.type = NAME
+            try:
+                feed(token)
+            except UnexpectedToken:
+                slip_at = len(tokens) - 1
+                expected = frozenset(interactive.accepts())  # type: ignore[no-untyped-call]
+        if type_ == NEWLINE:
+            if slip_at < 0:
+                actions.add(values[1])
+            else:
+                line = lines.lines[len(actions.values)]
+                slip = Slip(text=source.text, line=line, tokens=tuple(tokens), at=slip_at, expected=expected)
+                explain(slip, machine.scanner.words, actions.tell)
+                actions.values.append(broken_line(line, tokens))
+                slip_at = -1
+                if len(actions.problems) > limits.MOST_DIAGNOSTICS:
+                    return False
+            tokens.clear()
+            # Back to the start of a line: two states are left, the start and the lines read so far.
+            del stack[2:]
+            del values[1:]
+    return True
+
+
+def _is_due(type_: str, states: Any, stack: list[Any]) -> bool:
+    """Whether the parser takes a token of this type now: reductions tried out, then a shift.
+
+    The row of one state does not tell: in LALR it also holds what may follow elsewhere.
+    """
+    below = len(stack)
+    extra: list[Any] = []
+    while True:
+        action = states[extra[-1] if extra else stack[below - 1]].get(type_)
+        if action is None:
+            return False
+        kind, rule = action
+        if kind is Shift:
+            return True
+        size = len(rule.expansion)
+        from_stack = max(size - len(extra), 0)
+        del extra[len(extra) - (size - from_stack) :]
+        below -= from_stack
+        extra.append(states[extra[-1] if extra else stack[below - 1]][rule.origin.name][1])
+
+
+def _depth(node: Any) -> int:
+    """How deep the nodes of a statement lie within one another."""
+    deepest = 0
+    pending = [(node, 0)]
+    while pending:
+        part, depth = pending.pop()
+        deepest = max(deepest, depth)
+        if isinstance(part, tuple):
+            pending.extend((inner, depth) for inner in part)
+        elif hasattr(part, "make"):
+            pending.extend((inner, depth) for inner in part.make.keywords.values())
+        elif is_dataclass(part):
+            pending.extend((getattr(part, field.name), depth + 1) for field in fields(part))
+    return deepest
