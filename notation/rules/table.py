@@ -6,10 +6,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 from types import MappingProxyType
 
-from notation.rules import checks
+from notation.rules import checks, files
 from notation.rules.model import Rule
 
-_FAMILIES = (checks,)
+_FAMILIES = (checks, files)
 
 RULES: Mapping[str, Rule] = MappingProxyType(
     {rule.name: rule for family in _FAMILIES for rule in family.RULES}
