@@ -320,7 +320,7 @@ class Context:
         if name not in ports:
             self.unknown("unknown-port", scope.file.place(condition.name.span), name, ports)
             return None
-        return name in unit_scope.ports
+        return name in unit_scope.given
 
     def _is_place(self, scope: Scope, condition: IsPlace) -> bool | None:
         place = scope.place_scope()

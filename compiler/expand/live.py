@@ -177,6 +177,8 @@ class Scope:
     unnamed: dict[str, LiveGroup] = field(default_factory=dict)
     """Groups of rings that the text gives no name, by kind."""
     ports: dict[str, Entity] = field(default_factory=dict)
+    given: set[str] = field(default_factory=set)
+    """Ports that were handed a group."""
     family: LiveGroup | None = None
     ordinal: int = 0
     """Set for a place of a family."""

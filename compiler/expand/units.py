@@ -301,6 +301,7 @@ def _bind_port(
     bound = Bound(things=things, made_at=at)
     inner.names[name] = bound
     inner.ports[name] = bound
+    inner.given.add(name)
     return True
 
 
