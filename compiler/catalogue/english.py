@@ -1,0 +1,244 @@
+"""The booklet's words in English: titles, steps, folded repeats, counts, glossary.
+
+In: records of `compiler.steps`. Out: paragraphs of typed runs, so that names can be set strong; `plain` makes text
+of them. Every sentence comes from `compiler.catalogue.sentences`.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import Enum
+
+from compiler.catalogue import nouns
+from compiler.catalogue.phrases import Phrase
+from compiler.catalogue.sentences import AGAIN, BY_ARGUMENT, GLOSSARY, SENTENCES
+from compiler.messages import FindingPart, Members, Message, Say, Thing
+from compiler.steps import (
+    BeforeYouStart,
+    InstructionKind,
+    PieceWords,
+    StepRecord,
+    Term,
+    Title,
+    TitleKind,
+)
+
+
+class Style(Enum):
+    """How a run of text is set."""
+
+    PLAIN = "plain"
+    STRONG = "strong"
+    EMPHASIS = "emphasis"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Run:
+    """Text in one style."""
+
+    text: str
+    style: Style = Style.PLAIN
+
+
+class Role(Enum):
+    """What a paragraph is for."""
+
+    CAUTION = "caution"
+    INSTRUCTION = "instruction"
+    ROW = "row"
+    HANDLE = "handle"
+    REMARK = "remark"
+    CHECK = "check"
+    FOLD = "fold"
+    FOLD_LINE = "fold line"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Paragraph:
+    """A paragraph of a step."""
+
+    role: Role
+    runs: tuple[Run, ...]
+
+
+_ROLES = {
+    InstructionKind.ROW: Role.ROW,
+    InstructionKind.HANDLE: Role.HANDLE,
+    InstructionKind.REMARK: Role.REMARK,
+    InstructionKind.CHECKPOINT: Role.CHECK,
+}
+_HEADED = (InstructionKind.PASS, InstructionKind.SERIES)
+_STYLES = {nouns.STRONG_ON: Style.STRONG, nouns.EMPHASIS_ON: Style.EMPHASIS}
+
+
+def runs(marked: str) -> tuple[Run, ...]:
+    """Marked text as runs."""
+    found: list[Run] = []
+    text, style = "", Style.PLAIN
+    for character in marked:
+        if character not in nouns.MARKS:
+            text += character
+            continue
+        if text:
+            found.append(Run(text=text, style=style))
+        text, style = "", _STYLES.get(character, Style.PLAIN)
+    if text:
+        found.append(Run(text=text, style=style))
+    return tuple(found)
+
+
+def plain(paragraph: Paragraph) -> str:
+    """A paragraph as text."""
+    return "".join(run.text for run in paragraph.runs)
+
+
+# ---------------------------------------------------------------- messages
+
+
+def sentence(message: Message, here: nouns.Here = nouns.NOWHERE, *, again: bool = False) -> str:
+    """The sentence of a message, with marks; `again`: it has been said in the same step before."""
+    fields = {name: Phrase(value=value, here=here) for name, value in message.arguments}
+    variants = BY_ARGUMENT.get(message.name)
+    if variants is not None:
+        key = next(value for _, value in message.arguments if isinstance(value, Enum))
+        text = variants[key].format(**fields)
+    elif again and message.name in AGAIN:
+        text = AGAIN[message.name].format(**fields)
+    else:
+        text = SENTENCES[message.name].format(**fields)
+    return nouns.capital(text)
+
+
+def here_of(step: StepRecord) -> nouns.Here:
+    """What a step is about: said in its title, and then no more."""
+    what = step.title.what
+    if step.title.kind is TitleKind.ROW and isinstance(what, Members):
+        return nouns.Here(owner=step.title.part, group=what.group, row=what.ranges[0].row)
+    return nouns.Here(owner=step.title.part)
+
+
+# ---------------------------------------------------------------- titles
+
+
+def title(of: Title) -> str:
+    """A step's title: `Gather the centre`, `Arm 3`, `Row 4 of the strap`."""
+    if of.kind is TitleKind.TYPED:
+        text = nouns.typed(of.text)
+        return f"{text} ({nouns.typed(of.part)})" if of.part else text
+    if of.kind is TitleKind.PART:
+        return nouns.capital(f"{nouns.typed(of.text)} {of.number}")
+    what = of.what
+    if what is None:
+        return "The work"
+    if isinstance(what, FindingPart):
+        return nouns.capital(nouns.finding(what))
+    if of.kind is TitleKind.ROW:
+        return nouns.capital(_row_title(what))
+    if of.kind is TitleKind.GROUP and len(what.ranges) > 1:
+        owner = f" of {nouns.owner(what.group.owner)}" if what.group.owner else ""
+        return f"The {_whole(what)}{owner}"
+    return nouns.capital(nouns.members(what))
+
+
+def _whole(what: Members) -> str:
+    """What all of a group is called: `points`, but `strap` where single rings make it."""
+    return nouns.typed(what.group.plural if what.group.strand > 1 else what.group.singular)
+
+
+def _row_title(what: Members) -> str:
+    group = what.group
+    numbers = list(dict.fromkeys(each.row for each in what.ranges))
+    word = nouns.row_word(group) + ("s" if len(numbers) > 1 else "")
+    runs_of = "".join(nouns.listed(nouns.span(numbers[0], numbers[-1])))
+    owner = f" of {nouns.owner(group.owner)}" if group.owner else ""
+    return f"{word} {runs_of} of the {_whole(what)}{owner}"
+
+
+# ---------------------------------------------------------------- steps
+
+
+def _head(what: Thing, here: nouns.Here) -> str:
+    """What comes into being, as the first words of its paragraph."""
+    if isinstance(what, FindingPart):
+        return nouns.strong(f"{nouns.capital(nouns.finding(what))}.")
+    in_row = what.group == here.group and what.ranges[0].row == here.row
+    return nouns.strong(f"{nouns.capital(nouns.members(what, here, rows=not in_row))}.")
+
+
+def step_text(step: StepRecord) -> tuple[Paragraph, ...]:
+    """A step's paragraphs: cautions first, then instructions, then what can be counted."""
+    here = here_of(step)
+    found = [
+        Paragraph(role=Role.CAUTION, runs=runs(f"{nouns.strong('Caution:')} {nouns.typed(text)}"))
+        for text in step.cautions
+    ]
+    said: set[Say] = set()
+    makes = [each for each in step.instructions if each.head is not None]
+    for instruction in step.instructions:
+        sentences = []
+        for message in instruction.messages:
+            sentences.append(sentence(message, here, again=message.name in said))
+            said.add(message.name)
+        text = " ".join(sentences)
+        titled = len(makes) == 1 and instruction.head == step.title.what
+        if instruction.head is not None and instruction.kind in _HEADED and not titled:
+            text = f"{_head(instruction.head, here)} {text}"
+        elif instruction.kind is InstructionKind.CHECKPOINT:
+            text = f"{nouns.emphasis('Check:')} {text}"
+        found.append(Paragraph(role=_ROLES.get(instruction.kind, Role.INSTRUCTION), runs=runs(text)))
+    found.extend(check_text(step.checkpoint, here))
+    return tuple(found)
+
+
+def check_text(messages: tuple[Message, ...], here: nouns.Here = nouns.NOWHERE) -> tuple[Paragraph, ...]:
+    """What can be counted, as one paragraph; none where there is nothing."""
+    if not messages:
+        return ()
+    text = " ".join(sentence(message, here) for message in messages)
+    return (Paragraph(role=Role.CHECK, runs=runs(f"{nouns.emphasis('Check:')} {text}")),)
+
+
+def uses(step: StepRecord) -> str:
+    """What a step takes from the bag: `4 open large rings, 6 closed small rings, 1 glass drop`; may be empty."""
+    parts = [nouns.kind_count(each, words=False, between="open") for each in step.opens]
+    parts.extend(
+        nouns.kind_count(each, words=False, between="" if each.kind.finding else "closed")
+        for each in step.closes
+    )
+    return ", ".join(parts)
+
+
+def tally(step: StepRecord) -> str:
+    """Everything in the piece after a step: `18 large rings and 32 small rings`."""
+    return nouns.counts(step.tally)
+
+
+# ---------------------------------------------------------------- before and after
+
+
+def times(count: int) -> str:
+    """How often a piece is made: `once`, `twice`, `3 times`."""
+    return {1: "once", 2: "twice"}.get(count, f"{nouns.number(count)} times")
+
+
+def piece_title(piece: PieceWords) -> str:
+    """`Earring, made twice`."""
+    name = nouns.capital(nouns.typed(piece.singular))
+    return name if piece.times == 1 else f"{name}, made {times(piece.times)}"
+
+
+def before_text(before: BeforeYouStart) -> tuple[str, ...]:
+    """What to do before the first step, one sentence each."""
+    found = []
+    if before.opens:
+        found.append(f"Open {nouns.counts(before.opens)}.")
+    if before.closes:
+        found.append(f"Close {nouns.counts(before.closes)}.")
+    if before.findings:
+        found.append(f"Lay out {nouns.counts(before.findings)}.")
+    return tuple(found)
+
+
+def glossary_entry(term: Term) -> tuple[str, str]:
+    """A term of the craft and what it means."""
+    return GLOSSARY[term]

@@ -1,0 +1,130 @@
+"""Folded repeats in English: which steps are as which, and what to change for each.
+
+In: a `Fold` and its piece. Out: a paragraph that says what to repeat, and a line for each repetition; of many
+steady repetitions the first two and the last are told.
+"""
+
+from __future__ import annotations
+
+from itertools import pairwise
+
+from compiler.catalogue import nouns
+from compiler.catalogue.english import Paragraph, Role, check_text, runs, title
+from compiler.messages import FindingPart, Members, Thing
+from compiler.steps import Column, ColumnKind, Fold, PieceWords, Repetition
+
+LINES_TOLD = 4
+"""Repetitions told one by one; of more, when they are steady, the first two and the last."""
+
+_VERBS = {
+    ColumnKind.MADE: "make",
+    ColumnKind.THROUGH: "go through",
+    ColumnKind.CARRIED: "carry",
+    ColumnKind.WAITED_ON: "waiting on",
+}
+
+
+def fold_title(fold: Fold) -> str:
+    """`Steps 4 to 24`, and what they make where that has one title."""
+    text = steps(fold.first, fold.last)
+    return f"{text}. {title(fold.title)}" if fold.title is not None else text
+
+
+def steps(first: int, last: int) -> str:
+    """`Step 4`, `Steps 4 and 5`, `Steps 4 to 9`."""
+    return f"Step{'s' if last > first else ''} {nouns.listed(nouns.span(first, last))}"
+
+
+def fold_text(fold: Fold, piece: PieceWords) -> tuple[Paragraph, ...]:
+    """The paragraphs of a fold."""
+    length = fold.model_last - fold.model_first + 1
+    model = steps(fold.model_first, fold.model_last).lower()
+    count = len(fold.repetitions)
+    again = "once more" if count == 1 else f"another {nouns.number(count)} times"
+    if length == 1:
+        text = f"Work each as {model}, with these changes."
+    else:
+        text = f"Work {model} {again}, with these changes."
+    found = [Paragraph(role=Role.FOLD, runs=runs(text))]
+    told = list(fold.repetitions)
+    steady = len(told) > LINES_TOLD and _steady(fold)
+    if steady:
+        told = [told[0], told[1], told[-1]]
+    for place, repetition in enumerate(told):
+        lead = "And so on to " if steady and place == 2 else ""
+        name = steps(repetition.first, repetition.first + length - 1)
+        name = name.lower() if lead else name
+        line = f"{lead}{nouns.strong(name)}: {_changes(fold, repetition, piece)}."
+        found.append(Paragraph(role=Role.FOLD_LINE, runs=runs(line)))
+    found.extend(check_text(fold.checkpoint))
+    return tuple(found)
+
+
+def _changes(fold: Fold, repetition: Repetition, piece: PieceWords) -> str:
+    """All that differs in one repetition."""
+    parts = []
+    if repetition.owners:
+        swaps = [
+            f"{nouns.strong(nouns.owner(each.new))} for {nouns.owner(each.old)}" for each in repetition.owners
+        ]
+        parts.append(f"read {nouns.listed(swaps)}")
+    if repetition.rows_on:
+        parts.append(_rows(fold, repetition, piece))
+    parts.extend(_cells(fold.columns, repetition))
+    return "; ".join(parts) if parts else "nothing changes"
+
+
+def _rows(fold: Fold, repetition: Repetition, piece: PieceWords) -> str:
+    """`add 2 to every row number (row 7 for row 5)`."""
+    what = piece.steps[fold.model_first - 1].title.what
+    added = f"add {repetition.rows_on} to every row number"
+    if not isinstance(what, Members) or not what.ranges[0].row:
+        return added
+    row, word = what.ranges[0].row, nouns.row_word(what.group)
+    return f"{added} ({word} {row + repetition.rows_on} for {word} {row})"
+
+
+def _cells(columns: tuple[Column, ...], repetition: Repetition) -> list[str]:
+    """The cells as short clauses, neighbours of one kind together."""
+    parts: list[tuple[ColumnKind, list[str]]] = []
+    for column, cell in zip(columns, repetition.cells, strict=True):
+        if column.kind is ColumnKind.OTHER:
+            swap = f"{nouns.strong(_names(cell))} for {_names(column.model)}"
+            parts.append((ColumnKind.OTHER, [swap]))
+        elif parts and parts[-1][0] is column.kind:
+            parts[-1][1].append(nouns.strong(_names(cell)))
+        else:
+            parts.append((column.kind, [nouns.strong(_names(cell))]))
+    found = []
+    for kind, texts in parts:
+        joined = nouns.listed(texts) if not any(" and " in text for text in texts) else ", and ".join(texts)
+        found.append(f"{_VERBS.get(kind, 'read')} {joined}")
+    return found
+
+
+def _names(things: tuple[Thing, ...]) -> str:
+    return nouns.listed(
+        [nouns.finding(each) if isinstance(each, FindingPart) else nouns.members(each) for each in things]
+    )
+
+
+def _steady(fold: Fold) -> bool:
+    """Whether every number steps on by the same amount from each repetition to the next, and owners stay."""
+    if any(repetition.owners for repetition in fold.repetitions):
+        return False
+    told = [_numbers(repetition) for repetition in fold.repetitions]
+    pace = [b - a for a, b in zip(told[0], told[1], strict=True)]
+    return all(
+        [b - a for a, b in zip(before, after, strict=True)] == pace for before, after in pairwise(told)
+    )
+
+
+def _numbers(repetition: Repetition) -> list[int]:
+    found = [repetition.rows_on]
+    for cell in repetition.cells:
+        for what in cell:
+            if isinstance(what, FindingPart):
+                found.append(what.number)
+            else:
+                found.extend(number for each in what.ranges for number in (each.row, each.first))
+    return found

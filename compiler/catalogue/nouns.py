@@ -1,0 +1,236 @@
+"""English nouns: numbers, articles, plurals, lists, and the names of rings and findings.
+
+In: the typed noun phrases of `compiler.steps`. Out: text, in which names of rings stand between STRONG_ON and
+STRONG_OFF (private-use characters that no pattern's text keeps), so that a renderer can set them strong.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from compiler.messages import FindingPart, GroupName, KindCount, KindName, Members, Range, Thing
+from notation.nodes import Relative
+
+STRONG_ON, STRONG_OFF = "\ue000", "\ue001"
+EMPHASIS_ON, EMPHASIS_OFF = "\ue002", "\ue003"
+MARKS = (STRONG_ON, STRONG_OFF, EMPHASIS_ON, EMPHASIS_OFF)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Here:
+    """What a text is about, so that it need not be said again and again."""
+
+    owner: str = ""
+    """The unit use."""
+    group: GroupName | None = None
+    """The group of which a row is made: its single rings are just rings."""
+    row: int = 0
+    """That row; left out where a member of it is made."""
+
+
+NOWHERE = Here()
+
+_NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
+_ORDINALS = ("", "first", "second", "third", "fourth", "fifth")
+_VOWELS = "aeiou"
+
+
+def strong(text: str) -> str:
+    """Marked as a name."""
+    return f"{STRONG_ON}{text}{STRONG_OFF}"
+
+
+def emphasis(text: str) -> str:
+    """Marked as stressed."""
+    return f"{EMPHASIS_ON}{text}{EMPHASIS_OFF}"
+
+
+def typed(text: str) -> str:
+    """A designer's text, without the characters that mark."""
+    for mark in MARKS:
+        text = text.replace(mark, "")
+    return text
+
+
+def number(count: int) -> str:
+    """One to ten in words, else in figures."""
+    return _NUMBERS[count] if 0 < count < len(_NUMBERS) else str(count)
+
+
+def ordinal(place: int) -> str:
+    """First to fifth in words, else `6th`."""
+    if 0 < place < len(_ORDINALS):
+        return _ORDINALS[place]
+    ending = "th" if 10 < place % 100 < 14 else {1: "st", 2: "nd", 3: "rd"}.get(place % 10, "th")
+    return f"{place}{ending}"
+
+
+def listed(parts: Sequence[str]) -> str:
+    """`a`, `a and b`, `a, b and c`."""
+    if len(parts) < 2:
+        return "".join(parts)
+    return f"{', '.join(parts[:-1])} and {parts[-1]}"
+
+
+def article(noun: str) -> str:
+    """The noun with `a` or `an`, by its first letter."""
+    return f"{'an' if noun[:1].lower() in _VOWELS else 'a'} {noun}"
+
+
+def capital(text: str) -> str:
+    """With a capital first letter, marks passed over."""
+    for place, character in enumerate(text):
+        if character not in MARKS:
+            return text[:place] + character.upper() + text[place + 1 :]
+    return text
+
+
+# ---------------------------------------------------------------- kinds and counts
+
+
+def kind_noun(kind: KindName, count: int) -> str:
+    """`large ring` or `large rings`; a kind whose name does not say ring is left as it is."""
+    return typed(kind.singular if count == 1 else kind.plural)
+
+
+def kind_count(entry: KindCount, *, words: bool = True, between: str = "") -> str:
+    """`six large rings`, or with `closed` between: `six closed large rings`; in figures without `words`."""
+    count = number(entry.count) if words else str(entry.count)
+    noun = kind_noun(entry.kind, entry.count)
+    return f"{count} {between} {noun}" if between else f"{count} {noun}"
+
+
+def counts(entries: Iterable[KindCount], *, words: bool = False) -> str:
+    """`6 large rings and 16 small rings`."""
+    return listed([kind_count(entry, words=words) for entry in entries])
+
+
+def strands(group: GroupName, count: int, state: str) -> str:
+    """New rings by strands: `three closed small rings`, `three pairs of closed small rings`."""
+    if group.strand == 1:
+        return f"{number(count)} {state} {kind_noun(group.kind, count)}"
+    rings = f"{state} {kind_noun(group.kind, 2)}"
+    if group.strand == 2:
+        return f"{number(count)} {'pair' if count == 1 else 'pairs'} of {rings}"
+    if group.strand == 3:
+        return f"{number(count)} {'three' if count == 1 else 'threes'} of {rings}"
+    return f"{number(count)} times {number(group.strand)} {rings}"
+
+
+# ---------------------------------------------------------------- members
+
+
+def member_noun(group: GroupName, count: int, *, short: bool = False) -> str:
+    """What members are called: their label, with `ring` added to a single ring that is called after a part.
+
+    `short`: a single ring is just a ring, where it is clear which part is meant.
+    """
+    whole = typed(group.singular)
+    if group.strand == 1 and "ring" not in whole.split() and whole != typed(group.kind.singular):
+        ring = "ring" if count == 1 else "rings"
+        return ring if short else f"{whole} {ring}"
+    return whole if count == 1 else typed(group.plural)
+
+
+def row_word(group: GroupName) -> str:
+    """What a row is called: a tube has rounds."""
+    return "round" if group.tube else "row"
+
+
+def span(first: int, last: int) -> list[str]:
+    """Numbers in a row: one, two, or `2 to 49`."""
+    if last <= first:
+        return [str(first)]
+    if last == first + 1:
+        return [str(first), str(last)]
+    return [f"{first} to {last}"]
+
+
+def _places(ranges: Sequence[Range]) -> str:
+    return listed([text for each in ranges for text in span(each.first, each.last)])
+
+
+def members(them: Members, here: Here = NOWHERE, *, short: bool = False, rows: bool = True) -> str:
+    """`points 1 and 2 of row 2 of lozenge 1`, `arm 3`, `the heart`, `the twin of pair 2`.
+
+    `here`: what the text is about, which is not said again; `rows` False leaves rows unsaid too.
+    """
+    group = them.group
+    short = short or group == here.group
+    tail = f" of {owner(group.owner)}" if group.owner and group.owner != here.owner else ""
+    if group.alone:
+        text = f"the {member_noun(group, 1, short=short)}{tail}"
+    else:
+        parts = []
+        for row, ranges in _by_row(them.ranges):
+            count = sum(len(each) for each in ranges)
+            place = f" of {row_word(group)} {row}" if row and rows else ""
+            parts.append(f"{member_noun(group, count, short=short)} {_places(ranges)}{place}")
+        text = f"{listed(parts)}{tail}"
+    if them.companion < 0:
+        return text
+    if them.companion == 1:
+        return f"the twin of {text}" if them.count == 1 else f"the twins of {text}"
+    ring = "ring" if them.count == 1 else "rings"
+    return f"the {ordinal(them.companion + 1)} {ring} of {text}"
+
+
+def owner(name: str) -> str:
+    """A unit use: `lozenge 2`, `the left wing`."""
+    return typed(name) if name[-1:].isdigit() else f"the {typed(name)}"
+
+
+def _by_row(ranges: Sequence[Range]) -> list[tuple[int, list[Range]]]:
+    """Ranges of one row together, where they follow one another."""
+    found: list[tuple[int, list[Range]]] = []
+    for each in ranges:
+        if found and found[-1][0] == each.row:
+            found[-1][1].append(each)
+        else:
+            found.append((each.row, [each]))
+    return found
+
+
+def finding(part: FindingPart) -> str:
+    """`glass drop 2`, `the clasp`."""
+    return f"{typed(part.label)} {part.number}" if part.number else f"the {typed(part.label)}"
+
+
+def finding_eye(part: FindingPart) -> str:
+    """The eye of a finding: `the eye of the clasp`, `the end eye of chain 1`."""
+    eye = f"{typed(part.eye)} eye" if part.eye else "eye"
+    return f"the {eye} of {finding(part)}"
+
+
+def relation(them: Relative) -> str:
+    """`the two below`, `the one before`, `the left of the two below`."""
+    plain = f"the {number(them.count)} {them.direction.value}"
+    if them.only is None:
+        return plain
+    return f"the {them.only.value} of {plain}"
+
+
+def thing(what: Thing, here: Here = NOWHERE) -> str:
+    """A part of a path, with what it is to the ring woven, and on what it waits."""
+    if isinstance(what, FindingPart):
+        return strong(finding_eye(what))
+    text = strong(members(what, here))
+    if what.relation is not None:
+        text = f"{relation(what.relation)} ({text})"
+    if what.waits_on:
+        verb = "waits" if what.count == 1 else "wait"
+        text = f"{text}, which {verb} on {listed([members(each, here) for each in what.waits_on])}"
+    return text
+
+
+def path(things: Sequence[Thing], here: Here = NOWHERE) -> str:
+    """A whole path; a part with a clause or an `and` of its own is set off from what follows."""
+    texts = [thing(each, here) for each in things]
+    if len(texts) == 1:
+        return texts[0]
+    if any(isinstance(each, Members) and each.waits_on for each in things[:-1]):
+        return f"{'; '.join(texts[:-1])}; and {texts[-1]}"
+    if any(" and " in text for text in texts):
+        return f"{', '.join(texts[:-1])}, and {texts[-1]}"
+    return listed(texts)

@@ -1,0 +1,223 @@
+"""Messages and nouns of the booklet as data: what is said, with typed arguments, and not a word of English.
+
+Made by `compiler.word`, put into records by `compiler.steps`, turned into sentences by a catalogue. Noun phrases
+are typed, so that a catalogue can decline them. The messages are enough to make a piece's links: the tests rebuild
+every piece from them alone.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import Enum
+
+from notation.nodes import Relative
+from notation.statements import HandMotion, RemarkKind
+
+# ---------------------------------------------------------------- nouns
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class KindName:
+    """What a kind of ring or finding is called."""
+
+    key: str
+    """The kind's name in the pattern: one key, one kind."""
+    singular: str
+    plural: str
+    finding: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class KindCount:
+    """So many rings or findings of a kind."""
+
+    kind: KindName
+    count: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class GroupName:
+    """What the members of a group are called. Within a piece, noun and owner together belong to one group."""
+
+    singular: str
+    plural: str
+    owner: str
+    """The unit use that it lives in (`lozenge 2`), where that must be said; else empty."""
+    kind: KindName
+    """The kind of its rings."""
+    strand: int
+    """Rings in each member: 1, or 2 for a pair, 3 for a three."""
+    rows: bool
+    """Members are told by row and place, else by number."""
+    tube: bool
+    """Its rows are rounds of a tube."""
+    alone: bool
+    """The group has only one member, which therefore needs no number."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Range:
+    """Members next to one another: places `first` to `last` of a row, both included."""
+
+    row: int
+    """From 1; 0 in a group without rows."""
+    first: int
+    last: int
+
+    def __len__(self) -> int:
+        return self.last - self.first + 1
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Members:
+    """Members of one group, in the order in which they are taken."""
+
+    group: GroupName
+    ranges: tuple[Range, ...]
+    companion: int = -1
+    """-1: each member whole; 0: only its first ring; 1: only its twin; 2: only its third ring."""
+    relation: Relative | None = None
+    """What they are to the ring that is being woven (`the two below`): told beside their numbers."""
+    waits_on: tuple[Members, ...] = ()
+    """Connectors: the members on which they wait, one for each, in the same order."""
+
+    @property
+    def count(self) -> int:
+        """How many members."""
+        return sum(len(each) for each in self.ranges)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FindingPart:
+    """A finding in the work, or one of its eyes."""
+
+    kind: KindName
+    label: str
+    """Without its number: `glass drop`."""
+    number: int
+    """0 where there is only one."""
+    eye: str
+    """Which eye; empty where the finding has only one."""
+
+
+Thing = Members | FindingPart
+
+
+class Entry(Enum):
+    """From which side rings are entered, where it must be said. TURNED: the front faces away from the maker."""
+
+    FRONT = "front"
+    BEHIND = "behind"
+    FRONT_TURNED = "front, turned"
+    BEHIND_TURNED = "behind, turned"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SeriesLine:
+    """What one member of a series meets: `ring 2` through `rings 1 and 2 of row 3`."""
+
+    member: Members
+    things: tuple[Thing, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Series:
+    """Members made one after the other, every number stepping on by the same amount from one to the next.
+
+    Up to three lines tell them all; of a longer series the first, the second and the last line are here.
+    """
+
+    lines: tuple[SeriesLine, ...]
+    count: int
+
+
+# ---------------------------------------------------------------- messages
+
+
+class Say(Enum):
+    """Names of the messages, with their arguments. EACH: of a series, to be done for each of its members."""
+
+    TAKE_OPEN = "take-open"  # kind
+    TAKE_TWIN_OPEN = "take-twin-open"  # kind: a twin whose own way follows
+    GO_THROUGH = "go-through"  # path
+    GO_THROUGH_FROM = "go-through-from"  # path, entry
+    FEED = "feed"  # path: closed rings in the work, fed onto the open ring
+    CARRY = "carry"  # what: new closed rings, called so
+    CARRY_FINDING = "carry-finding"  # what
+    CARRY_FINDING_BY = "carry-finding-by"  # what, with the eye named
+    AROUND = "around"  # path: gone around, not through
+    BETWEEN = "between"  # path: lies between the rings of it
+    CLOSE = "close"
+    CLOSE_PLAIN = "close-plain"  # nothing was gone through: the ring starts something
+    TWIN_SAME = "twin-same"  # kind
+    TWINS_SAME = "twins-same"  # kind, count: two or more further companions
+    LIES_BESIDE = "lies-beside"  # a twin that went its own way
+    EACH_TAKE_OPEN = "each-take-open"  # kind
+    EACH_THROUGH = "each-through"  # series
+    EACH_THROUGH_RELATIVE = "each-through-relative"  # series, relation
+    EACH_THROUGH_SAME = "each-through-same"  # path: the same for all
+    EACH_THROUGH_FROM = "each-through-from"  # series, entry
+    EACH_FEED = "each-feed"  # series
+    EACH_CARRY = "each-carry"  # series
+    EACH_AROUND = "each-around"  # series
+    EACH_BETWEEN = "each-between"  # series
+    EACH_CLOSE = "each-close"
+    EACH_TWIN_SAME = "each-twin-same"  # kind
+    EACH_TWINS_SAME = "each-twins-same"  # kind, count
+    TAKE_CLOSED = "take-closed"  # what
+    OPEN_AGAIN = "open-again"  # what: one ring
+    TWIN_AGAIN = "twin-again"  # the twin is opened too and follows the same way
+    TAKE_FINDING = "take-finding"  # what: its eye is opened
+    OPEN_EYE = "open-eye"  # what: of a finding in the work
+    HANG_ON = "hang-on"  # path
+    HANG_ON_FROM = "hang-on-from"  # path, entry
+    CLOSE_EYE = "close-eye"
+    FIRST_ROW = "first-row"  # what: all of the row
+    NEXT_ROW_ABOVE = "next-row-above"  # what, onto
+    NEXT_ROW_BELOW = "next-row-below"  # what, onto
+    SHARED = "shared"  # what: a place of this unit use, same_as: the member that stands there already
+    HANDLE_WORK = "handle-work"  # motion
+    HANDLE = "handle"  # motion, path
+    HOLD_UNTIL = "hold-until"  # path, until
+    FOLD_ONTO = "fold-onto"  # path, onto
+    REMARK = "remark"  # kind, text
+    CHECK_USED = "check-used"  # counts: in the piece so far
+    CHECK_PART_USED = "check-part-used"  # counts, part
+    CHECK_RINGS = "check-rings"  # count
+    CHECK_PART_RINGS = "check-part-rings"  # count, part
+    CHECK_LINKS = "check-links"  # count
+    CHECK_PART_LINKS = "check-part-links"  # count, part
+    CHECK_HOLDS = "check-holds"  # path, count
+    CHECK_HOLDS_KIND = "check-holds-kind"  # path, held
+
+
+Argument = (
+    int
+    | str
+    | KindName
+    | KindCount
+    | GroupName
+    | Members
+    | FindingPart
+    | Series
+    | Entry
+    | Relative
+    | HandMotion
+    | RemarkKind
+    | tuple[Thing, ...]
+    | tuple[KindCount, ...]
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Message:
+    """A sentence to be said: its name, and what fills it."""
+
+    name: Say
+    arguments: tuple[tuple[str, Argument], ...] = ()
+
+    def __getitem__(self, key: str) -> Argument:
+        for name, value in self.arguments:
+            if name == key:
+                return value
+        raise KeyError(key)

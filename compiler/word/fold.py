@@ -1,0 +1,212 @@
+"""Repeated steps, folded: which steps are as steps before them, and what differs.
+
+In: all steps of a piece, in full. Out: the same in order of reading, each a `StepRecord` or part of a `Fold`. Three
+differences are told in words (another unit use, so many rows further on, or both); what else differs is told in
+columns, one line for each repetition. Folding leaves every number as it is.
+"""
+
+from __future__ import annotations
+
+from array import array
+from collections.abc import Hashable, Sequence
+from dataclasses import dataclass, replace
+
+from compiler.messages import FindingPart, Members, Range, Thing
+from compiler.steps import Column, Fold, OwnerChange, Repetition, StepRecord, Title, TitleKind
+from compiler.word.likeness import CHECKS_OF_ALL, Leaf, step_form, step_leaves
+
+LONGEST_MODEL = 40
+"""Steps in one model; a unit of more steps is told again in full."""
+MOST_COLUMNS = 6
+"""A fold that needs more columns is harder to read than the steps themselves."""
+LEAST_FOLDED = 2
+"""Fewer steps are told in full."""
+
+
+@dataclass(slots=True)
+class _Draft:
+    """A fold under construction, by the leaves of its model."""
+
+    leaves: list[Leaf]
+    owners: list[tuple[OwnerChange, ...]]
+    rows_on: list[int]
+    others: list[list[Thing]]
+    """By repetition: its leaves."""
+    differing: dict[int, None]
+    """Indexes of the leaves that need a column, in order."""
+
+
+def fold_steps(steps: Sequence[StepRecord]) -> tuple[StepRecord | Fold, ...]:
+    """The steps in order of reading, repeats folded; linear in their length for models of bounded length."""
+    known: dict[Hashable, int] = {}
+    forms = [known.setdefault(step_form(step), len(known)) for step in steps]
+    alike = _alike(forms)
+    shown: list[StepRecord | Fold] = []
+    index = 0
+    while index < len(steps):
+        fold, period = _best_fold(steps, alike, index)
+        if fold is None:
+            shown.append(steps[index])
+            index += 1
+        else:
+            shown.extend(steps[index : index + period])
+            shown.append(fold)
+            index = fold.last
+    return tuple(shown)
+
+
+def _alike(forms: Sequence[int]) -> list[array[int]]:
+    """By period and step: how many steps from here on are each as the step one period later."""
+    count = len(forms)
+    found = [array("i")]
+    for period in range(1, min(LONGEST_MODEL, count // 2) + 1):
+        run = array("i", bytes(4 * (count + 1)))
+        for index in range(count - period - 1, -1, -1):
+            if forms[index] == forms[index + period]:
+                run[index] = run[index + 1] + 1
+        found.append(run)
+    return found
+
+
+def _best_fold(steps: Sequence[StepRecord], alike: list[array[int]], index: int) -> tuple[Fold | None, int]:
+    """The fold with the model from here that covers most steps, and its period; of equals the shortest model."""
+    best: Fold | None = None
+    best_period = 0
+    for period in range(1, len(alike)):
+        repetitions = alike[period][index] // period
+        covered = 0 if best is None else best.last - best.first + 1
+        if repetitions * period <= max(covered, LEAST_FOLDED - 1):
+            continue
+        fold = _try(steps, index, period, repetitions)
+        if fold is not None and fold.last - fold.first + 1 > max(covered, LEAST_FOLDED - 1):
+            best, best_period = fold, period
+    return best, best_period
+
+
+def _try(steps: Sequence[StepRecord], index: int, period: int, repetitions: int) -> Fold | None:
+    """The fold of as many repetitions as differ only in what a fold can tell."""
+    model = steps[index : index + period]
+    if any(_counts_all(step) for step in model):
+        return None
+    draft = _Draft(
+        leaves=[leaf for step in model for leaf in step_leaves(step)],
+        owners=[],
+        rows_on=[],
+        others=[],
+        differing={},
+    )
+    for number in range(1, repetitions + 1):
+        start = index + number * period
+        others = [thing for step in steps[start : start + period] for _, thing in step_leaves(step)]
+        if not _add(draft, others):
+            break
+        # Looked at ever more rarely, so that a long fold stays linear.
+        if number & (number - 1) == 0 and len(_columns(draft)) > MOST_COLUMNS:
+            return None
+        if any(_counts_all(step) for step in steps[start : start + period]):
+            break
+    columns = _columns(draft)
+    if len(columns) > MOST_COLUMNS:
+        return None
+    done = len(draft.others)
+    if done == 0:
+        return None
+    first = model[0].number + period
+    return Fold(
+        model_first=model[0].number,
+        model_last=model[-1].number,
+        first=first,
+        last=first + done * period - 1,
+        columns=tuple(Column(kind=draft.leaves[at][0], model=(draft.leaves[at][1],)) for at in columns),
+        repetitions=tuple(
+            Repetition(
+                first=first + number * period,
+                owners=draft.owners[number],
+                rows_on=draft.rows_on[number],
+                cells=tuple((draft.others[number][at],) for at in columns),
+            )
+            for number in range(done)
+        ),
+        checkpoint=tuple(
+            message
+            for message in steps[index + period * (done + 1) - 1].checkpoint
+            if message.name in CHECKS_OF_ALL
+        ),
+        title=_title(steps[index + period : index + period * (done + 1)]) if period == 1 else None,
+    )
+
+
+def _counts_all(step: StepRecord) -> bool:
+    """Whether the step ends in a count of the whole piece."""
+    return any(message.name in CHECKS_OF_ALL for message in step.checkpoint)
+
+
+def _add(draft: _Draft, others: list[Thing]) -> bool:
+    """Adds one more repetition; False where unit uses are not exchanged one for one."""
+    owners: dict[str, str] = {}
+    shifts: dict[int, None] = {}
+    for (_, model), other in zip(draft.leaves, others, strict=True):
+        if isinstance(model, Members) and isinstance(other, Members):
+            if owners.setdefault(model.group.owner, other.group.owner) != other.group.owner:
+                return False
+            pairs = zip(model.ranges, other.ranges, strict=True)
+            shifts.update((b.row - a.row, None) for a, b in pairs if a.row)
+    if owners.get("", "") != "":
+        return False
+    rows_on = next(iter(shifts)) if len(shifts) == 1 else 0
+    for at, ((_, model), other) in enumerate(zip(draft.leaves, others, strict=True)):
+        if at not in draft.differing and not _told(model, other, rows_on):
+            draft.differing[at] = None
+    draft.owners.append(tuple(OwnerChange(old=old, new=new) for old, new in owners.items() if old != new))
+    draft.rows_on.append(rows_on)
+    draft.others.append(others)
+    return True
+
+
+def _told(model: Thing, other: Thing, rows_on: int) -> bool:
+    """Whether a change of owner and of rows tells the whole difference."""
+    if isinstance(model, FindingPart) or isinstance(other, FindingPart):
+        return model == other
+    return all(
+        a.first == b.first and b.row - a.row == (rows_on if a.row else 0)
+        for a, b in zip(model.ranges, other.ranges, strict=True)
+    )
+
+
+def _columns(draft: _Draft) -> list[int]:
+    """The leaves that get a column: one for each way in which the numbers change."""
+    seen: dict[tuple[Thing, ...], None] = {}
+    found = []
+    for at in sorted(draft.differing):
+        values = (draft.leaves[at][1], *(others[at] for others in draft.others))
+        key = tuple(_bare(each) for each in values)
+        if key not in seen:
+            seen[key] = None
+            found.append(at)
+    return found
+
+
+def _bare(thing: Thing) -> Thing:
+    return replace(thing, relation=None) if isinstance(thing, Members) else thing
+
+
+def _title(steps: Sequence[StepRecord]) -> Title | None:
+    """One title for steps that each make a member or a row of one group."""
+    first = steps[0].title
+    if first.kind is TitleKind.TYPED:
+        return first if all(step.title == first for step in steps) else None
+    members = [
+        step.title.what
+        for step in steps
+        if step.title.kind is first.kind and isinstance(step.title.what, Members)
+    ]
+    if len(members) < len(steps) or any(part.group != members[0].group for part in members):
+        return None
+    ranges: list[Range] = []
+    for part in members:
+        for each in part.ranges:
+            if ranges and ranges[-1].row == each.row and ranges[-1].last + 1 == each.first:
+                ranges[-1] = Range(row=each.row, first=ranges[-1].first, last=each.last)
+            else:
+                ranges.append(each)
+    return Title(kind=first.kind, part=first.part, what=Members(group=members[0].group, ranges=tuple(ranges)))

@@ -1,0 +1,237 @@
+"""From motions to instructions: each ring with its twins, each ring opened again, each finding hung.
+
+In: a piece and a stretch of its motions. Out: one `Instruction` for each ring that is told by itself; runs are
+folded afterwards by `compiler.word.series`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from compiler.messages import Argument, Entry, FindingPart, Members, Message, Say, Thing
+from compiler.steps import Instruction, InstructionKind
+from compiler.weave import Mention, RelationKind, Site, Verb, Weave
+from compiler.word.names import Names, join_things
+from notation.nodes import Relative
+from notation.statements import Pass
+
+
+def message(name: Say, **arguments: Argument) -> Message:
+    """A message with its arguments."""
+    return Message(name=name, arguments=tuple(arguments.items()))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Way:
+    """What an open ring meets in one motion, as sets and lists of nodes."""
+
+    path: tuple[int, ...]
+    behind: tuple[int, ...]
+    load: tuple[int, ...]
+    around: tuple[tuple[int, ...], ...]
+    between: tuple[tuple[int, ...], ...]
+
+    def sides(self) -> dict[int, int]:
+        """Node gone through or carried -> 1 where entered from behind."""
+        return {**dict.fromkeys(self.load, 0), **dict(zip(self.path, self.behind, strict=True))}
+
+
+class MotionWords:
+    """Makes instructions of a piece's motions."""
+
+    def __init__(self, weave: Weave, names: Names) -> None:
+        self._sites: tuple[Site, ...] = weave.sites
+        self.names = names
+        self.piece = names.piece
+        self.turned = False
+        """The front of the work faces away from the maker."""
+        self._relations: dict[int, list[tuple[RelationKind, tuple[int, ...]]]] = {}
+        for relation in self.piece.relations:
+            told = self._relations.setdefault(relation.motion, [])
+            told.append((relation.kind, relation.others))
+
+    # ------------------------------------------------------------ reading the columns
+
+    def _way(self, motion: int) -> _Way:
+        motions = self.piece.motions
+        start, stop = motions.path_start[motion], motions.path_start[motion + 1]
+        load = motions.load_node[motions.load_start[motion] : motions.load_start[motion + 1]]
+        told = self._relations.get(motion, ())
+        return _Way(
+            path=tuple(motions.path_node[start:stop]),
+            behind=tuple(motions.path_behind[start:stop]),
+            load=tuple(load),
+            around=tuple(others for kind, others in told if kind is RelationKind.AROUND),
+            between=tuple(others for kind, others in told if kind is RelationKind.BETWEEN),
+        )
+
+    def _mentions(self, motion: int, length: int) -> tuple[Mention, ...]:
+        """The mentions of a path; where none are kept, the statement's one relative pick."""
+        known = self.piece.motions.mentions.get(motion)
+        if known is not None:
+            return known
+        statement = self._sites[self.piece.motions.site[motion]].statement
+        form: Relative | None = None
+        if isinstance(statement, Pass) and len(statement.through) == 1:
+            picks = statement.through[0].picks
+            if len(picks) == 1 and isinstance(picks[0], Relative):
+                form = picks[0]
+        return (Mention(form=form, start=0, stop=length, eye=False, gathering=False, waiting=False),)
+
+    # ------------------------------------------------------------ paths
+
+    def _path_messages(self, motion: int, way: _Way, through: Say, through_from: Say) -> Iterator[Message]:
+        """The messages that tell a path: a new one where the side changes, or feeding takes turns with going."""
+        runs: list[tuple[bool, int, list[Thing]]] = []
+        for mention in self._mentions(motion, len(way.path)):
+            start = mention.start
+            while start < mention.stop:
+                side = way.behind[start]
+                stop = start + 1
+                while stop < mention.stop and way.behind[stop] == side:
+                    stop += 1
+                relation = (
+                    mention.form if isinstance(mention.form, Relative) and not mention.waiting else None
+                )
+                things = self.names.things(way.path[start:stop], relation, mention.waiting)
+                if runs and runs[-1][:2] == (mention.gathering, side):
+                    runs[-1][2].extend(things)
+                else:
+                    runs.append((mention.gathering, side, list(things)))
+                start = stop
+        said = self.turned or any(side for _, side, _ in runs)
+        for gathering, side, parts in runs:
+            path = join_things(parts)
+            if gathering:
+                yield message(Say.FEED, path=path)
+            elif said:
+                yield message(through_from, path=path, entry=self._entry(side))
+            else:
+                yield message(through, path=path)
+
+    def _entry(self, side: int) -> Entry:
+        if self.turned:
+            return Entry.BEHIND_TURNED if side else Entry.FRONT_TURNED
+        return Entry.BEHIND if side else Entry.FRONT
+
+    def _way_messages(self, motion: int, way: _Way) -> Iterator[Message]:
+        yield from self._path_messages(motion, way, Say.GO_THROUGH, Say.GO_THROUGH_FROM)
+        for others in way.around:
+            yield message(Say.AROUND, path=self.names.things(others))
+        for others in way.between:
+            yield message(Say.BETWEEN, path=self.names.things(others))
+        for thing in self.names.things(way.load):
+            if isinstance(thing, Members):
+                yield message(Say.CARRY, what=thing)
+            elif thing.eye:
+                yield message(Say.CARRY_FINDING_BY, what=thing)
+            else:
+                yield message(Say.CARRY_FINDING, what=thing)
+
+    # ------------------------------------------------------------ instructions
+
+    def tell(self, first: int, stop: int) -> tuple[Instruction, int]:
+        """The instruction for the motion `first` and those that belong to it, and the motion after them."""
+        verb = Verb(self.piece.motions.verb[first])
+        if verb is Verb.TAKE:
+            return self._take(first, stop)
+        if verb is Verb.HANG:
+            return self._hang(first)
+        if verb is Verb.REOPEN:
+            return self._reopen(first, stop)
+        return self._pass(first, stop)
+
+    def _take(self, first: int, stop: int) -> tuple[Instruction, int]:
+        motions = self.piece.motions
+        site = motions.site[first]
+        after = first
+        while after < stop and motions.verb[after] == Verb.TAKE and motions.site[after] == site:
+            after += 1
+        things = self.names.things(motions.actor[first:after])
+        messages = tuple(message(Say.TAKE_CLOSED, what=thing) for thing in things)
+        return _instruction(InstructionKind.TAKE, None, messages, first, after), after
+
+    def _hang(self, first: int) -> tuple[Instruction, int]:
+        actor = self.piece.motions.actor[first]
+        finding = self.names.eye(actor)
+        new = self.piece.born[actor] == first
+        way = self._way(first)
+        messages = (
+            message(Say.TAKE_FINDING if new else Say.OPEN_EYE, what=finding),
+            *self._path_messages(first, way, Say.HANG_ON, Say.HANG_ON_FROM),
+            message(Say.CLOSE_EYE),
+        )
+        return _instruction(InstructionKind.HANG, finding, messages, first, first + 1), first + 1
+
+    def _reopen(self, first: int, stop: int) -> tuple[Instruction, int]:
+        motions, piece = self.piece.motions, self.piece
+        actor = motions.actor[first]
+        way = self._way(first)
+        told: list[Message] = [message(Say.OPEN_AGAIN, what=self.names.companion(actor))]
+        told.extend(self._way_messages(first, way))
+        told.append(message(Say.CLOSE))
+        after = first + 1
+        while (
+            after < stop
+            and motions.verb[after] == Verb.REOPEN
+            and piece.strand[motions.actor[after]] == piece.strand[actor]
+            and self._follows(way, self._way(after))
+        ):
+            told.append(message(Say.TWIN_AGAIN, what=self.names.companion(motions.actor[after])))
+            after += 1
+        head = self.names.one(actor)
+        return _instruction(InstructionKind.REOPEN, head, tuple(told), first, after), after
+
+    def _pass(self, first: int, stop: int) -> tuple[Instruction, int]:
+        motions = self.piece.motions
+        actor = motions.actor[first]
+        kind = self.names.kind_of(actor)
+        way = self._way(first)
+        told: list[Message] = [message(Say.TAKE_OPEN, kind=kind)]
+        told.extend(self._way_messages(first, way))
+        told.append(message(Say.CLOSE if len(told) > 1 else Say.CLOSE_PLAIN))
+        after, same = first + 1, 0
+        while after < stop and motions.verb[after] == Verb.TWIN:
+            twin = self._way(after)
+            if self._follows(way, twin):
+                same += 1
+            else:
+                told.extend(_twins_same(kind, same))
+                same = 0
+                told.append(message(Say.TAKE_TWIN_OPEN, kind=kind))
+                told.extend(self._way_messages(after, twin))
+                told.append(message(Say.CLOSE))
+                told.append(message(Say.LIES_BESIDE))
+            after += 1
+        told.extend(_twins_same(kind, same))
+        size = self.names.strands.size(self.piece.strand[actor])
+        head = self.names.one(actor) if after - first == size else self.names.companion(actor)
+        return _instruction(InstructionKind.PASS, head, tuple(told), first, after), after
+
+    def _follows(self, way: _Way, twin: _Way) -> bool:
+        """Whether a twin meets exactly what the first ring meets, its load too, from the same sides."""
+        return (
+            not twin.load
+            and twin.sides() == way.sides()
+            and twin.around == way.around
+            and twin.between == way.between
+        )
+
+
+def _twins_same(kind: Argument, count: int) -> tuple[Message, ...]:
+    if count == 0:
+        return ()
+    if count == 1:
+        return (message(Say.TWIN_SAME, kind=kind),)
+    return (message(Say.TWINS_SAME, kind=kind, count=count),)
+
+
+def _instruction(
+    kind: InstructionKind,
+    head: Members | FindingPart | None,
+    messages: tuple[Message, ...],
+    first: int,
+    stop: int,
+) -> Instruction:
+    return Instruction(kind=kind, head=head, messages=messages, first_motion=first, stop_motion=stop)
