@@ -1,4 +1,4 @@
-"""Text to `Pattern` and diagnostics: lines, tokens, Lark's LALR parser, blocks. The only file that calls lark.
+"""Text to `Pattern` and diagnostics: lines, tokens, Lark's LALR parser, blocks. The only file that runs lark.
 
 In: `Source`. Out: the pattern as far as it could be read, and what is wrong with the rest. Never raises.
 
@@ -20,23 +20,19 @@ back to where the line began and the tokens up to the next NEWLINE are passed ov
 from __future__ import annotations
 
 from collections.abc import Callable
-from copy import copy
 from dataclasses import fields, is_dataclass
-from functools import cache
 from typing import Any
 
-from lark import Lark
 from lark.exceptions import UnexpectedToken
-from lark.lexer import TerminalDef
-from lark.parsers.lalr_analysis import Shift
+from lark.parsers.lalr_parser_state import ParserState
 
 from grammar.actions.statements import StatementActions
+from grammar.automaton import automaton
 from grammar.blocks import assemble
 from grammar.broken import broken_line
 from grammar.explain import Slip, explain
 from grammar.lines import Lines, split
-from grammar.table import DATA, MEMO
-from grammar.tokens import ALSO_NAMES, NAME, NEWLINE, Scanner, Token, scanner
+from grammar.tokens import ALSO_NAMES, NAME, NEWLINE, Token
 from notation import limits
 from notation.diagnostic import Diagnostic, sort_key
 from notation.source import Source, Span
@@ -91,46 +87,13 @@ class _LineActions(StatementActions):
         self.values.append(value)
 
 
-class _Machine:
-    """The parser and the scanner: made once, changed by nothing."""
-
-    def __init__(self, lark: Lark) -> None:
-        self.lark = lark
-        self.scanner: Scanner = scanner(
-            (terminal.name, terminal.pattern.value, terminal.pattern.type == "re")
-            for terminal in lark.terminals
-            if isinstance(terminal, TerminalDef)
-        )
-        self.actions = {rule: rule.alias or str(rule.origin.name) for rule in lark.rules}
-        # A rule marked `?` hands its only child on.
-        self.hands_on = {rule for rule in lark.rules if rule.options.expand1 and not rule.alias}
-
-    def callbacks(self, actions: _LineActions) -> dict[Any, Callable[..., Any]]:
-        """What to call for each rule and for the terminals that become nodes."""
-        hand_on = actions.same
-        calls: dict[Any, Callable[..., Any]] = {
-            rule: hand_on if rule in self.hands_on and len(rule.expansion) == 1 else getattr(actions, name)
-            for rule, name in self.actions.items()
-        }
-        calls |= {name: getattr(actions, name) for name in ("NAME", "NUMBER", "TEXT")}
-        return calls
-
-
-@cache
-def _machine() -> _Machine:
-    return _Machine(Lark._load_from_dict(DATA, MEMO))  # type: ignore[no-untyped-call]
-
-
 def _read(lines: Lines, source: Source, actions: _LineActions) -> bool:
     """Reads all lines into `actions.values`; whether there was no need to give up."""
-    machine = _machine()
-    interactive = machine.lark.parse_interactive()
-    parser = interactive.parser_state
-    parser.parse_conf = copy(parser.parse_conf)
-    parser.parse_conf.callbacks = machine.callbacks(actions)
+    machine = automaton()
+    no_lexer: Any = None
+    parser: ParserState[int] = ParserState(machine.configured(actions), no_lexer)
     # Lark asks nothing of a token but its type, so ours will do.
     feed: Callable[[Any], Any] = parser.feed_token
-    states = parser.parse_conf.states
     stack, values = parser.state_stack, parser.value_stack
     tokens: list[Token] = []
     slip_at = -1
@@ -139,13 +102,13 @@ def _read(lines: Lines, source: Source, actions: _LineActions) -> bool:
         type_ = token.type
         tokens.append(token)
         if slip_at < 0:
-            if type_ in ALSO_NAMES and not _is_due(type_, states, stack):
+            if type_ in ALSO_NAMES and not machine.is_due(type_, stack):
                 token.type = NAME
             try:
                 feed(token)
             except UnexpectedToken:
                 slip_at = len(tokens) - 1
-                expected = frozenset(interactive.accepts())  # type: ignore[no-untyped-call]
+                expected = machine.due(stack)
         if type_ == NEWLINE:
             if slip_at < 0:
                 actions.add(values[1])
@@ -162,27 +125,6 @@ def _read(lines: Lines, source: Source, actions: _LineActions) -> bool:
             del stack[2:]
             del values[1:]
     return True
-
-
-def _is_due(type_: str, states: Any, stack: list[Any]) -> bool:
-    """Whether the parser takes a token of this type now: reductions tried out, then a shift.
-
-    The row of one state does not tell: in LALR it also holds what may follow elsewhere.
-    """
-    below = len(stack)
-    extra: list[Any] = []
-    while True:
-        action = states[extra[-1] if extra else stack[below - 1]].get(type_)
-        if action is None:
-            return False
-        kind, rule = action
-        if kind is Shift:
-            return True
-        size = len(rule.expansion)
-        from_stack = max(size - len(extra), 0)
-        del extra[len(extra) - (size - from_stack) :]
-        below -= from_stack
-        extra.append(states[extra[-1] if extra else stack[below - 1]][rule.origin.name][1])
 
 
 def _depth(node: Any) -> int:
