@@ -8,6 +8,7 @@ to tell.
 from __future__ import annotations
 
 from compiler.check.collect import Arguments, Collector
+from compiler.counts import counts_of
 from compiler.weave import KitEntry, PieceWeave, Weave
 from notation.diagnostic import Label, Place
 
@@ -24,7 +25,7 @@ def budget(weave: Weave, collector: Collector) -> None:
     for entry in weave.kit:
         kit[entry.kind] = kit.get(entry.kind, 0) + entry.count
         entries.setdefault(entry.kind, entry)
-    each = tuple(used(weave, piece) for piece in weave.pieces)
+    each = tuple(counts_of(weave, piece) for piece in weave.pieces)
     spare = []
     for kind in kinds:
         need = sum(counts.get(kind, 0) * p.times for counts, p in zip(each, weave.pieces, strict=True))
@@ -37,19 +38,6 @@ def budget(weave: Weave, collector: Collector) -> None:
     if spare and weave.complete:
         listed = " and ".join(filter(None, (", ".join(spare[:-1]), spare[-1])))
         collector.tell("spare-in-kit", weave.kit[0].place, arguments=(("spare", listed),))
-
-
-def used(weave: Weave, piece: PieceWeave) -> dict[str, int]:
-    """How many of each kind of ring and finding one such piece takes; kinds it does not use are left out."""
-    rings = [0] * len(weave.ring_kinds)
-    for kind in piece.kind:
-        if kind >= 0:
-            rings[kind] += 1
-    counts = {kind.name: count for kind, count in zip(weave.ring_kinds, rings, strict=True) if count}
-    for use in piece.findings:
-        name = weave.finding_kinds[use.kind].name
-        counts[name] = counts.get(name, 0) + 1
-    return counts
 
 
 def _short(

@@ -1,0 +1,66 @@
+"""What the commands share: the FILE and --root arguments, and the pattern files that they name."""
+
+from __future__ import annotations
+
+import argparse
+import os
+from collections.abc import Sequence
+from pathlib import Path
+
+from compiler.loader import STANDARD_INPUT, InputError
+
+SUFFIX = ".annulet"
+"""How the name of a pattern file ends."""
+
+
+def add_files(parser: argparse.ArgumentParser) -> None:
+    """One or more files or folders."""
+    parser.add_argument(
+        "files",
+        metavar="FILE",
+        nargs="+",
+        help=f"a pattern file, a folder to search for {SUFFIX} files, or - for standard input",
+    )
+
+
+def add_file(parser: argparse.ArgumentParser) -> None:
+    """One file."""
+    parser.add_argument("file", metavar="FILE", help="a pattern file, or - for standard input")
+
+
+def add_root(parser: argparse.ArgumentParser) -> None:
+    """The bound of what `use` may read."""
+    parser.add_argument(
+        "--root",
+        metavar="FOLDER",
+        type=Path,
+        help="the folder that `use` lines may read from (default: the folder of the pattern)",
+    )
+
+
+def pattern_files(names: Sequence[str]) -> list[str]:
+    """The files that the arguments name, each once: a folder stands for the pattern files in it, sorted.
+
+    Raises InputError for a folder that has none or that cannot be listed.
+    """
+    found: list[str] = []
+    for name in names:
+        found.extend(_in_folder(name) if name != STANDARD_INPUT and Path(name).is_dir() else [name])
+    return list(dict.fromkeys(found))
+
+
+def _in_folder(name: str) -> list[str]:
+    """Pattern files at any depth; folders whose names begin with a dot and linked folders are passed by."""
+
+    def refuse(error: OSError) -> None:
+        raise InputError(
+            f"Cannot read the folder {error.filename}: {(error.strerror or str(error)).lower()}."
+        )
+
+    found: list[str] = []
+    for folder, inner, files in os.walk(name, onerror=refuse):
+        inner[:] = [each for each in inner if not each.startswith(".")]
+        found.extend(Path(folder, file).as_posix() for file in files if file.endswith(SUFFIX))
+    if not found:
+        raise InputError(f"There is no {SUFFIX} file in the folder {name}.")
+    return sorted(found)
