@@ -311,8 +311,8 @@ def _curvature(sideways: float, aligned: float, big: float, small: float) -> flo
 
 
 def _below_chord(left: float, right: float, width: float, curvature: float) -> float:
-    """A lower bound, from its ends, of a function whose second derivative is at most `curvature`."""
+    """A lower bound, from its ends, of a squared distance whose second derivative is at most `curvature`."""
     bow = curvature * width * width / 2
     if abs(right - left) >= bow:
         return min(left, right)
-    return (left + right) / 2 - bow / 4 - (right - left) ** 2 / (4 * bow)
+    return max(0.0, (left + right) / 2 - bow / 4 - (right - left) ** 2 / (4 * bow))

@@ -267,6 +267,15 @@ def test_least_distance_is_never_above_a_dense_sample_and_never_far_below() -> N
         assert upper >= best - 2 * math.pi * b.core_radius / 8000
 
 
+def test_least_distance_of_circles_that_nearly_meet_is_found_at_once() -> None:
+    # squared distances below zero in the bound once kept the search halving for ever
+    a = ring((0, 0.00175, 0), (-0.0003, 1, 0))
+    for shift in (0.0, 1e-9, 1e-6, 1e-3):
+        lower, upper = least_distance(a, ring((2.7, shift, 0), (-0.0003, 1, 0)))
+        assert lower <= upper < lower + 3e-6
+        assert lower <= shift + 0.002
+
+
 def test_least_distance_may_stop_once_it_is_enough() -> None:
     a, b = ring((0, 0, 0), (0, 0, 1)), ring((3, 0, 0), (0, 1, 0))
     lower, _ = least_distance(a, b, enough=1.0)

@@ -1,0 +1,195 @@
+"""The search for a layout: a problem goes in, the best layout found comes out with the verdict of the proof.
+
+Each start is relaxed in thin wire, which fixes the weave; the best go on while the wire is thickened in
+stages. Work is counted in steps, never in seconds, so that the same problem gives the same layout.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from compiler.layout import Layout, LayoutProblem, RingSize, Verdict, rounded_circle
+from compiler.prove import prove
+from compiler.settle.contacts import linking
+from compiler.settle.model import LINKED, MINUS, PLUS, Model, build_model
+from compiler.settle.relax import Pose, Pressure, Relaxation, Template, ring_centres
+from compiler.settle.signs import chosen_signs
+from compiler.settle.start import Start, build_starts
+
+_THIN = 0.15  # share of the true wire in which a weave is first put right
+_STAGES = (0.3, 0.5, 0.7, 0.85, 0.95)
+_ROOM = 1.03  # wires are kept this much farther apart than they must be
+_GENTLE = Pressure(shape=0.02, flat=0.02, normal=0.02)
+_FAINT = Pressure(shape=0.002, flat=0.002, normal=0.002)
+_NONE = Pressure(shape=0.0, flat=0.0, normal=0.0)
+_EMPTY = Verdict(proved=True, clearance=2.0, tightest=None)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Budget:
+    """How much work a search may do."""
+
+    first: int = 160  # steps for each start in thin wire
+    stage: int = 120  # steps for each thickening
+    last: int = 600  # steps at the true wire
+    work: int = 1_200_000  # rings times steps, in all; the start in hand is finished
+
+
+@dataclass(slots=True)
+class _Purse:
+    """What is left of the budget."""
+
+    work: int
+
+    def pay(self, relaxation: Relaxation) -> None:
+        self.work -= relaxation.take_steps() * relaxation.model.core.size
+
+
+def settle(problem: LayoutProblem, budget: Budget | None = None) -> Layout:
+    """The best layout found, proved or not; a failed search is told by the verdict, never by an exception."""
+    budget = budget or Budget()
+    if not problem.rings:
+        return Layout(circles=(), verdict=_EMPTY)
+    best: Layout | None = None
+    purse = _Purse(budget.work)
+    # companions move as one body at first; on their own where that finds nothing, or where something lies
+    # between
+    for merge in (False,) if problem.between else (True, False):
+        model = build_model(problem, merge=merge)
+        for relaxation in _promising(problem, model, budget, purse):
+            layout = _thicken(problem, relaxation, budget)
+            purse.pay(relaxation)
+            if best is None or _rank(layout.verdict) < _rank(best.verdict):
+                best = layout
+            if best.verdict.proved or purse.work <= 0:
+                return best
+        if model.bodies == len(problem.rings):
+            break
+    assert best is not None
+    return best
+
+
+def slack(problem: LayoutProblem, layout: Layout, budget: Budget | None = None) -> float:
+    """The largest factor found by which all wire can be thicker at the same inner diameters, in a proved layout.
+
+    Thickened in steps from the given layout, each begun from the one before; the last step that failed is 1 %
+    or less. Below 1 where the layout is not proved: the wire must be that much thinner; 0.0 if no thinner
+    wire helped.
+    """
+    budget = budget or Budget()
+    if not layout.verdict.proved:
+        for percent in range(95, 25, -5):
+            if settle(_thickened(problem, percent / 100), budget).verdict.proved:
+                return percent / 100
+        return 0.0
+    factor, step, current = 1.0, 0.16, layout
+    while step > 0.009 and factor < 8:
+        tried = _thickened(problem, factor + step)
+        found = _again(tried, current, budget)
+        if found.verdict.proved:
+            factor, current = factor + step, found
+        else:
+            step /= 2
+    return round(factor, 4)
+
+
+def _thickened(problem: LayoutProblem, factor: float) -> LayoutProblem:
+    """The problem with thicker wire: the holes keep their size, so the cores grow by half of what the wire grows."""
+    rings = tuple(
+        RingSize(
+            core_radius=ring.core_radius + ring.tube_radius * (factor - 1),
+            tube_radius=ring.tube_radius * factor,
+        )
+        for ring in problem.rings
+    )
+    return replace(problem, rings=rings)
+
+
+def _again(problem: LayoutProblem, layout: Layout, budget: Budget) -> Layout:
+    """A layout of a problem of the same weave, begun from a layout that was proved."""
+    model = build_model(problem, merge=not problem.between)
+    count = np.bincount(model.body, minlength=model.bodies)
+    place, normal = np.zeros((3, model.bodies)), np.zeros((3, model.bodies))
+    for axis in range(3):
+        centres = np.array([circle.centre[axis] for circle in layout.circles])
+        place[axis] = np.bincount(model.body, weights=centres, minlength=model.bodies) / count
+        normals = np.array([circle.normal[axis] for circle in layout.circles])
+        normal[axis] = np.bincount(model.body, weights=normals, minlength=model.bodies) / count
+    shape = place - place.sum(axis=1)[:, None] / model.bodies
+    template = Template(place=shape, normal=normal, weight=np.zeros(model.bodies))
+    start = Start(pose=Pose(place=place, normal=normal), template=template)
+    return _finish(problem, Relaxation(_signed(problem, model, start.pose), template, start.pose), budget)
+
+
+def _rank(verdict: Verdict) -> tuple[int, float]:
+    wrong = len(verdict.wrong_pairs) + len(verdict.wrong_cycles) + len(verdict.wrong_between)
+    return wrong, -verdict.clearance
+
+
+def _promising(problem: LayoutProblem, model: Model, budget: Budget, purse: _Purse) -> Iterator[Relaxation]:
+    """The starts after their time in thin wire: the right ones at once, then those with the fewest wrong pairs."""
+    waiting: list[tuple[int, float, int, Relaxation]] = []
+    for number, start in enumerate(build_starts(problem, model)):
+        relaxation = Relaxation(_signed(problem, model, start.pose), start.template, start.pose)
+        progress = relaxation.run(wire=_THIN, room=_ROOM, pressure=_GENTLE, steps=budget.first)
+        purse.pay(relaxation)
+        if progress.wrong == 0:
+            yield relaxation
+        else:
+            waiting.append((progress.wrong, -progress.tightest, number, relaxation))
+    waiting.sort(key=lambda item: item[:3])
+    for _, _, _, relaxation in waiting:
+        yield relaxation
+
+
+def _signed(problem: LayoutProblem, model: Model, pose: Pose) -> Model:
+    """The model with signs chosen for its links, so that the declared loops have theirs, as near to the pose as may be."""
+    if not problem.cycles:
+        return model
+    centres = ring_centres(model, pose, _THIN)
+    signs, _ = linking(centres, pose.normal[:, model.body], model.core, model.pair_a, model.pair_b)
+    ends = list(zip(model.pair_a.tolist(), model.pair_b.tolist(), strict=True))
+    chosen = chosen_signs(problem.cycles, dict(zip(ends, signs.tolist(), strict=True)))
+    if chosen is None:
+        return model
+    wanted = model.wanted.copy()
+    for number, link in enumerate(ends):
+        if link in chosen and wanted[number] == LINKED:
+            wanted[number] = PLUS if chosen[link] > 0 else MINUS
+    return replace(model, wanted=wanted)
+
+
+def _thicken(problem: LayoutProblem, relaxation: Relaxation, budget: Budget) -> Layout:
+    """The layout after the wire has grown to its true size; given up where the weave does not come right."""
+    for wire in _STAGES:
+        progress = relaxation.run(wire=wire, room=_ROOM, pressure=_GENTLE, steps=budget.stage)
+        if progress.wrong and wire > 0.5:
+            return finished(problem, relaxation)
+    return _finish(problem, relaxation, budget)
+
+
+def _finish(problem: LayoutProblem, relaxation: Relaxation, budget: Budget) -> Layout:
+    """The layout at the true wire, drawn to its template as firmly as the proof allows."""
+    best: Layout | None = None
+    for pressure, share, still in ((_GENTLE, 0.5, 5e-5), (_FAINT, 0.25, 5e-5), (_NONE, 0.25, 0.0)):
+        steps = int(budget.last * share)
+        relaxation.run(wire=1.0, room=_ROOM, pressure=pressure, steps=steps, still=still, close=0.99)
+        found = finished(problem, relaxation)
+        if best is None or _rank(found.verdict) < _rank(best.verdict):
+            best = found
+        if found.verdict.proved:
+            return found
+    assert best is not None
+    return best
+
+
+def finished(problem: LayoutProblem, relaxation: Relaxation) -> Layout:
+    """The rounded circles of a relaxation at the true wire, and their verdict."""
+    model, pose = relaxation.model, relaxation.pose
+    centres = ring_centres(model, pose, 1.0)
+    circles = tuple(
+        rounded_circle(centres[:, ring], pose.normal[:, model.body[ring]], size)
+        for ring, size in enumerate(problem.rings)
+    )
+    return Layout(circles=circles, verdict=prove(problem, circles))
