@@ -34,7 +34,7 @@ def run(arguments: argparse.Namespace, timings: Timings) -> int:
         say_diagnostics(result.diagnostics, result.loaded.sources, [arguments.file])
         return 1
     with timings.stage("word"):
-        texts = [_step_texts(piece) for piece in word(result.weave).pieces]
+        texts = [step_texts(piece) for piece in word(result.weave).pieces]
     with timings.stage("export"):
         lines: list[str] = []
         for line in export(result.weave, texts):
@@ -46,7 +46,8 @@ def run(arguments: argparse.Namespace, timings: Timings) -> int:
     return 0
 
 
-def _step_texts(piece: PieceWords) -> list[StepText]:
+def step_texts(piece: PieceWords) -> list[StepText]:
+    """The words of each step of a piece."""
     return [
         StepText(
             title=english.title(step.title),

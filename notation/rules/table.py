@@ -1,5 +1,4 @@
-"""Every rule and every note in one table, by name: what the report prints from and `annulet explain` looks
-up."""
+"""Every rule and every note in one table, by name: what the report prints from and `annulet explain` looks up."""
 
 from __future__ import annotations
 
@@ -7,9 +6,10 @@ from collections.abc import Mapping
 from types import MappingProxyType
 
 from notation.rules import checks, files
+from notation.rules.expansion import family as expansion
 from notation.rules.model import Rule
 
-_FAMILIES = (checks, files)
+_FAMILIES = (files, expansion, checks)
 
 RULES: Mapping[str, Rule] = MappingProxyType(
     {rule.name: rule for family in _FAMILIES for rule in family.RULES}

@@ -22,6 +22,7 @@ from compiler.weave import (
     RingKind,
     Site,
     SiteKind,
+    StepRange,
     Verb,
     Weave,
 )
@@ -214,7 +215,11 @@ class Bench:
                 mentions={},
             ),
             findings=tuple(self.uses),
-            steps=(),
+            steps=(
+                StepRange(
+                    key="all", title="All", site=0, first=0, stop=motions, events=(), group=-1, number=0
+                ),
+            ),
             broken=self.broken,
         )
 
