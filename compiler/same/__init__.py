@@ -1,0 +1,1 @@
+"""Whether two pieces are the same weave, and what differs first where they are not."""

@@ -1,0 +1,79 @@
+"""The facts that make a weave what it is, taken from a piece: what `match` compares.
+
+In: a piece and its weave. Out: `Structure`, nodes with colours and edges with labels. A link has a sign, +1 entered
+from the front, -1 from behind. A ring's own front is a choice, so only the product of signs round a loop of links
+is a fact; turning a ring round changes the signs of all its links (switching, in the words of signed graphs:
+Zaslavsky, "Signed graphs", Discrete Applied Mathematics 4 (1982), named from memory).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from compiler.weave import PieceWeave, Weave
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Structure:
+    """One piece as a graph."""
+
+    colours: tuple[str, ...]
+    """By node: sizes and metal of a ring, or type and eye of a finding."""
+    links: tuple[dict[int, int], ...]
+    """By node: each linked node and the sign of the link."""
+    others: tuple[dict[int, tuple[str, ...]], ...]
+    """By node: each node related otherwise (companion, around, between) and the sorted names of the relations."""
+    names: tuple[str, ...]
+    """By node: what to call it in a message."""
+    poses: tuple[str, ...]
+    """What is asked of the whole, in sorted order: half turns at a closing and the like."""
+
+
+def structure_of(weave: Weave, piece: PieceWeave) -> Structure:
+    """The structure of a piece."""
+    count = len(piece)
+    links: list[dict[int, int]] = [{} for _ in range(count)]
+    for a, b, sign in zip(piece.link_a, piece.link_b, piece.link_sign, strict=True):
+        links[a][b] = links[b][a] = sign
+    related: list[dict[int, list[str]]] = [{} for _ in range(count)]
+
+    def relate(a: int, b: int, name: str, back: str) -> None:
+        related[a].setdefault(b, []).append(name)
+        related[b].setdefault(a, []).append(back)
+
+    for node in range(count):
+        first = piece.strand[node]
+        if first != node and piece.kind[node] >= 0:
+            for other in range(first, node):
+                relate(node, other, "companion", "companion")
+    for relation in piece.relations:
+        for other in relation.others:
+            relate(relation.node, other, f"{relation.kind.value} it", f"{relation.kind.value} by")
+    for finding in piece.findings:
+        for eye in finding.eyes[1:]:
+            relate(finding.eyes[0], eye, "same finding", "same finding")
+    return Structure(
+        colours=tuple(_colour(weave, piece, node) for node in range(count)),
+        links=tuple(links),
+        others=tuple({b: tuple(sorted(names)) for b, names in near.items()} for near in related),
+        names=tuple(_name(piece, node) for node in range(count)),
+        poses=(),
+    )
+
+
+def _colour(weave: Weave, piece: PieceWeave, node: int) -> str:
+    kind = piece.kind[node]
+    if kind >= 0:
+        ring = weave.ring_kinds[kind]
+        return f"ring {ring.inner_mm.normalize()} {ring.wire_mm.normalize()} {ring.metal}"
+    finding = weave.finding_kinds[-1 - kind]
+    eye = finding.eyes[piece.companion[node]]
+    return f"finding {finding.type} {eye.inner_mm.normalize()} {'opens' if eye.opens else 'closed'}"
+
+
+def _name(piece: PieceWeave, node: int) -> str:
+    if piece.kind[node] < 0:
+        return piece.findings[piece.member[node]].label
+    group = piece.groups[piece.group[node]]
+    name = f"{group.singular} {piece.member[node]}"
+    return f"{name} of {group.owner}" if group.owner else name
