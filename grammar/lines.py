@@ -25,11 +25,11 @@ GOING_ON = ("through", "gathering", "carrying", "joined", "around", "between", "
 """Words that can begin a line which continues the one before it."""
 
 _GOES_ON = re.compile(rf"(?:{'|'.join(GOING_ON)})(?!\w)")
-# `port` and `tip` may also stand at the start of a line inside brackets or after a comma.
+# `port`, and words that may be names, may also stand at the start of a line inside brackets or after a comma.
 _BEGINS = re.compile(
-    r"(?:title|by|licence|version|level|about|use|ring|finding|kit|label|unit|piece|pass|twin|take|reopen|hang|make"
+    r"(?:by|licence|use|ring|finding|kit|label|unit|piece|pass|twin|take|reopen|hang|make"
     r"|line|round|sheet|tube|step|for|repeat|if|else|let|note|caution|lay|turn|hold|fold|expect)(?![\w-])"
-    r'|port +[\w-]+ *=|tip *"'
+    r'|port +[\w-]+ *=|(?:tip|title|version|level|about) *"'
 )
 # A text without its closing quote runs to the end of the line: a `#` in it is no comment.
 _TEXT_OR_COMMENT = re.compile(r'"(?:[^"\\]|\\.)*(?:"|\\?$)|#.*')
