@@ -173,6 +173,7 @@ class Say(Enum):
     HANG_ON_FROM = "hang-on-from"  # path, entry
     CLOSE_EYE = "close-eye"
     FIRST_ROW = "first-row"  # what: all of the row
+    FIRST_ROUND = "first-round"  # what: all of the round of a tube
     NEXT_ROW_ABOVE = "next-row-above"  # what, onto
     NEXT_ROW_BELOW = "next-row-below"  # what, onto
     SHARED = "shared"  # what: a place of this unit use, same_as: the member that stands there already

@@ -205,6 +205,7 @@ class Term(Enum):
     AROUND = "around"
     BETWEEN = "between"
     ROW = "row"
+    ROUND = "round"
     FRONT = "front"
     FINDING = "finding"
     EYE = "eye"

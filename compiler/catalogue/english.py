@@ -11,7 +11,7 @@ from enum import Enum
 
 from compiler.catalogue import nouns
 from compiler.catalogue.phrases import Phrase
-from compiler.catalogue.sentences import AGAIN, BY_ARGUMENT, GLOSSARY, SENTENCES
+from compiler.catalogue.sentences import AGAIN, BY_ARGUMENT, GLOSSARY, SAID_BY, SENTENCES
 from compiler.messages import FindingPart, Members, Message, Say, Thing
 from compiler.steps import (
     BeforeYouStart,
@@ -177,8 +177,9 @@ def step_text(step: StepRecord) -> tuple[Paragraph, ...]:
     for instruction in step.instructions:
         sentences = []
         for message in instruction.messages:
-            sentences.append(sentence(message, here, again=message.name in said))
-            said.add(message.name)
+            said_as = SAID_BY.get(message.name, message.name)
+            sentences.append(sentence(message, here, again=said_as in said))
+            said.add(said_as)
         text = " ".join(sentences)
         titled = len(makes) == 1 and instruction.head == step.title.what
         if instruction.head is not None and instruction.kind in _HEADED and not titled:

@@ -77,11 +77,10 @@ def _changes(fold: Fold, repetition: Repetition, piece: PieceWords) -> str:
 def _rows(fold: Fold, repetition: Repetition, piece: PieceWords) -> str:
     """`add 2 to every row number (row 7 for row 5)`."""
     what = piece.steps[fold.model_first - 1].title.what
-    added = f"add {repetition.rows_on} to every row number"
     if not isinstance(what, Members) or not what.ranges[0].row:
-        return added
+        return f"add {repetition.rows_on} to every row number"
     row, word = what.ranges[0].row, nouns.row_word(what.group)
-    return f"{added} ({word} {row + repetition.rows_on} for {word} {row})"
+    return f"add {repetition.rows_on} to every {word} number ({word} {row + repetition.rows_on} for {word} {row})"
 
 
 def _cells(columns: tuple[Column, ...], repetition: Repetition) -> list[str]:
@@ -91,6 +90,8 @@ def _cells(columns: tuple[Column, ...], repetition: Repetition) -> list[str]:
         if column.kind is ColumnKind.OTHER:
             swap = f"{nouns.strong(_names(cell))} for {_names(column.model)}"
             parts.append((ColumnKind.OTHER, [swap]))
+        elif column.kind is ColumnKind.WAITED_ON and parts:
+            parts[-1][1][-1] += f" (waiting on {_names(cell)})"
         elif parts and parts[-1][0] is column.kind:
             parts[-1][1].append(nouns.strong(_names(cell)))
         else:

@@ -151,7 +151,8 @@ def _met(line: SeriesLine, here: nouns.Here, *, rows: bool) -> str:
             continue
         text = nouns.strong(nouns.members(what, here, short=what.group == line.member.group, rows=rows))
         if what.waits_on:
-            on = nouns.listed([nouns.members(each, here, rows=rows) for each in what.waits_on])
+            one_row = len({each.row for on in what.waits_on for each in on.ranges}) == 1
+            on = nouns.listed([nouns.members(each, here, rows=rows or not one_row) for each in what.waits_on])
             text = f"{text} (waiting on {on})"
         texts.append(text)
     return nouns.listed(texts) if not any(" and " in text for text in texts) else _set_off(texts)

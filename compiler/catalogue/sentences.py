@@ -49,6 +49,7 @@ SENTENCES: dict[Say, str] = {
     Say.HANG_ON_FROM: "Hang it on {path}, {entry}.",
     Say.CLOSE_EYE: "Close the eye.",
     Say.FIRST_ROW: "{what:row} has {what:width}. Work from left to right.",
+    Say.FIRST_ROUND: "{what:row} has {what:width}. Work round in one direction.",
     Say.NEXT_ROW_ABOVE: "{what:row} has {what:width} and lies above {onto:row}.",
     Say.NEXT_ROW_BELOW: "{what:row} has {what:width} and lies below {onto:row}.",
     Say.SHARED: "{what} is {same_as}, which is there already.",
@@ -60,8 +61,8 @@ SENTENCES: dict[Say, str] = {
     Say.CHECK_PART_RINGS: "{part:owner} has {count:ring|rings}.",
     Say.CHECK_LINKS: "The work now has {count:link|links}.",
     Say.CHECK_PART_LINKS: "{part:owner} has {count:link|links}.",
-    Say.CHECK_HOLDS: "{path:each} holds {count:ring|rings}.",
-    Say.CHECK_HOLDS_KIND: "{path:each} holds {held}.",
+    Say.CHECK_HOLDS: "Count the rings through {path:each}: {count}.",
+    Say.CHECK_HOLDS_KIND: "Count the rings through {path:each}: {held}.",
 }
 
 AGAIN: dict[Say, str] = {
@@ -70,6 +71,9 @@ AGAIN: dict[Say, str] = {
     Say.EACH_TWIN_SAME: "Each has a twin that follows the same way.",
 }
 """Shorter sentences, for the second time and later in one step."""
+
+SAID_BY = {Say.EACH_TWIN_SAME: Say.TWIN_SAME, Say.EACH_TWINS_SAME: Say.TWINS_SAME}
+"""Messages that count as said when another was, and the other way round."""
 
 BY_ARGUMENT: dict[Say, dict[Enum, str]] = {
     Say.HANDLE_WORK: {
@@ -140,6 +144,11 @@ GLOSSARY: dict[Term, tuple[str, str]] = {
     Term.ROW: (
         "row",
         "Rings side by side. They are numbered from left to right, and the rows in the order in which you make them.",
+    ),
+    Term.ROUND: (
+        "round",
+        "Rings in a circle, one row of a tube. The last lies beside the first. "
+        "They are numbered in the order in which you make them.",
     ),
     Term.FRONT: (
         "front and behind",

@@ -36,6 +36,7 @@ TERMS_OF = {
     Say.TAKE_FINDING: (Term.FINDING, Term.EYE),
     Say.OPEN_EYE: (Term.EYE,),
     Say.FIRST_ROW: (Term.ROW,),
+    Say.FIRST_ROUND: (Term.ROUND,),
 }
 STRAND_TERMS = {2: Term.PAIR, 3: Term.THREE}
 

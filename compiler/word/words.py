@@ -192,7 +192,8 @@ class _PieceWriter:
         what = self.names.row_members(node)
         shape = self.piece.groups[self.piece.group[node]].shape
         if row[1] == 1 or shape is None:
-            yield _between(InstructionKind.ROW, (message(Say.FIRST_ROW, what=what),), motion)
+            say = Say.FIRST_ROUND if what.group.tube else Say.FIRST_ROW
+            yield _between(InstructionKind.ROW, (message(say, what=what),), motion)
             return
         say = Say.NEXT_ROW_BELOW if shape.downward else Say.NEXT_ROW_ABOVE
         onto = self.names.row_members(node, back=1)

@@ -1,0 +1,200 @@
+"""The booklet's words in English about the making, but for the sentences of steps: tools, print check, preparing,
+parts of a step, captions, finishing.
+
+In: numbers and names. Out: text, ready to print. What is told here of tools and of handling rings is common practice
+in our own words.
+"""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+from compiler.booklet.figuretypes import Mark
+from compiler.catalogue.nouns import article, capital, kind_noun
+from compiler.messages import KindCount
+from notation.lengths import plain
+
+# ---------------------------------------------------------------- headings
+
+TOOLS = "Tools"
+TRUE_SIZE = "True size"
+BEFORE = "Before you start"
+HOW_TO_OPEN = "How to open and close a ring"
+HOW_TO_READ = "How to read the steps"
+FIGURE_KEY = "Key to the figures"
+FINISHING = "Finishing"
+
+# ---------------------------------------------------------------- tools
+
+TOOL_LIST: tuple[tuple[str, str], ...] = (
+    (
+        "Two pairs of pliers",
+        "with short flat jaws, smooth inside. Serrated or round jaws mark the rings.",
+    ),
+    ("Two small dishes", "one for open rings, one for closed rings."),
+    ("A mat", "soft and in one colour, so that rings neither roll nor hide."),
+    ("Good light", "from the side, and a magnifier where the rings are small."),
+    ("Eye protection", "for cutting, opening and closing wire."),
+)
+"""A tool and what to look for. Common practice."""
+THIN_TOOL = (
+    "Pliers with slim jaws",
+    "for the small rings: the jaws must hold a ring without hiding its ends.",
+)
+WIRE_TOOL = (
+    "A piece of thin wire or a twist tie",
+    "to hold work together where a step asks you to hold it.",
+)
+SMALL_INNER_MM = Decimal("3.5")
+"""Rings of this inner diameter or less want slim jaws. Common practice."""
+
+
+# ---------------------------------------------------------------- true size
+
+TRUE_SIZE_LEAD = "Lay a ring on its outline: it should cover it, and the hole should match."
+TRUE_SIZE_PRINT = (
+    "Print this page at 100 %, “actual size”, never “fit to page”. Then lay a ruler on the two bars. If one of "
+    "them does not match, nothing on this page has its true size."
+)
+PRINT_CHECK = "Check the print"
+PRINT_HEAD = "Print without scaling"
+FIFTY_MM = "50 mm"
+TWO_INCHES = "2 in"
+TOO_LARGE = "Too large for the page, so not drawn:"
+
+
+def ring_sizes(inner: str, wire: str, outer: str) -> tuple[str, ...]:
+    """The sizes under a ring's outline, a line each."""
+    return (f"⌀ {inner} inside", f"⌀ {outer} outside", f"wire {wire}")
+
+
+def ring_alt(name: str, inner: str, wire: str) -> str:
+    """What a reader who hears the page is told of an outline."""
+    return f"Outline of {article(name)} in true size: inside diameter {inner}, wire {wire}, flat and from the edge."
+
+
+MM_BAR_ALT = "A bar 50 millimetres long, with a mark at each millimetre."
+INCH_BAR_ALT = "A bar 2 inches long, with a mark at each sixteenth of an inch."
+
+
+# ---------------------------------------------------------------- before you start
+
+OPEN_HEAD, CLOSE_HEAD = "Open", "Close"
+BEFORE_LEAD = "Most rings come half open. Open or close them all first, and keep open and closed ones apart."
+HOW_TO_OPEN_TEXT: tuple[str, ...] = (
+    "Hold the ring with both pliers, its cut on top between the jaws.",
+    "To open it, turn one hand towards you and the other away, until the gap lets two wires pass. Never pull the "
+    "ends apart sideways: the ring would not become round again.",
+    "To close it, turn back a little past the middle and then to it, with a light push inwards. The ends must "
+    "meet without a step and without a gap. You often feel or hear a click.",
+)
+"""Common practice."""
+HOW_TO_READ_TEXT: tuple[str, ...] = (
+    "One step is one stage of the work. Beside its text stand the rings that it uses, open or closed, and what is "
+    "in the work when it is done. Count there before you go on.",
+)
+TWIN_TEXT = "A ring and its twin are made one after the other, the same way, and then lie side by side."
+
+
+LAY_OUT_HEAD = "Lay out"
+SEE_GLOSSARY = "The words of the craft that the steps use are explained at the end."
+
+MARKS: dict[Mark, str] = {
+    Mark.NEW: "the open ring of this step, and its twin",
+    Mark.CARRIED: "closed rings and findings that come in with it",
+    Mark.PASSED: "what the open ring goes through",
+    Mark.PLACED: "in the work already",
+    Mark.PATH: "the way of the wire",
+}
+
+
+# ---------------------------------------------------------------- steps
+
+NEEDS = "Take"
+SO_FAR = "In the work now"
+CHECK = "Check"
+NOTE = "Note"
+TIP = "Tip"
+CAUTION = "Caution"
+TICK = "Tick each step when it is done"
+AGAIN = "The same again"
+
+
+def needs(entry: KindCount, *, opened: bool) -> str:
+    """A line of a step's parts: `6 large rings, open`."""
+    noun = kind_noun(entry.kind, entry.count)
+    if entry.kind.finding:
+        return f"{entry.count} {noun}"
+    return f"{entry.count} {noun}, {'open' if opened else 'closed'}"
+
+
+def in_work(entry: KindCount) -> str:
+    """A line of the tally."""
+    return f"{entry.count} {kind_noun(entry.kind, entry.count)}"
+
+
+def links(count: int) -> str:
+    """How many links there are."""
+    return f"{count} {'link' if count == 1 else 'links'}"
+
+
+def continued(title: str) -> str:
+    """The head of a step that goes on from the page before."""
+    return f"{title} (continued)"
+
+
+def step_name(number: int, title: str) -> str:
+    """A step in the contents list and the outline."""
+    return f"{number}  {title}"
+
+
+def steps_name(first: int, last: int, title: str) -> str:
+    """Folded steps in the contents list and the outline."""
+    return f"{first}–{last}  {title}" if last > first else step_name(first, title)
+
+
+def piece_lead(steps: int, rings: int, times: int) -> str:
+    """What stands under the title of a piece."""
+    stages = f"{steps} {'step' if steps == 1 else 'steps'}"
+    text = f"{capital(stages)}, {rings} {'ring' if rings == 1 else 'rings'}"
+    if times == 1:
+        return f"{text}."
+    again = "a second time" if times == 2 else f"until you have {times}"
+    return f"{text} in each. Work all the steps once, then all of them again, {again}."
+
+
+def scale(factor: float) -> str:
+    """The caption of a figure drawn to scale."""
+    if factor >= 1:
+        return f"Drawn {plain(Decimal(repr(factor)), 1)} times as large as the work."
+    return f"Drawn at {plain(Decimal(repr(factor * 100)), 0)} % of true size."
+
+
+TRUE_SCALE = "Drawn in true size."
+SCHEMATIC = "Schematic, not to scale: it shows which rings are linked."
+TURNED = "Seen from behind."
+TURN_OVER_ALT = "Turn the work over."
+
+
+# ---------------------------------------------------------------- finishing
+
+FINISHING_TEXT: tuple[str, ...] = (
+    "Draw the piece through your fingers. Where something scratches or catches a thread, close that ring again.",
+    "Hold it against the light: no ring may show a gap.",
+    "Pull gently along the whole length. Nothing may slip or give.",
+)
+"""Common practice."""
+
+
+def left_over(what: str) -> str:
+    """What remains of the kit."""
+    return f"If everything was used as told, {what} of the kit are left over. Keep them for repairs."
+
+
+NOTHING_LEFT = "If everything was used as told, nothing of the kit is left over."
+FINAL_COUNT = "The finished work holds, over everything that is made,"
+
+
+def final_count(what: str) -> str:
+    """The whole count."""
+    return f"All that is made holds {what}."

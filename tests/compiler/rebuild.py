@@ -1,0 +1,255 @@
+"""A maker who has only the steps: rebuilds a piece ring by ring from the step records alone.
+
+A name is looked up among what the steps have introduced before; one that was not is an error. Rings get numbers in
+the order in which the steps bring them in, which is the order of a weave's nodes, so links can be compared as they
+are. Of a pattern, only the list of findings is known (which eyes each has), as a maker knows it from the kit.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+
+from read_folds import SERIES_OF, singles
+
+from compiler.messages import (
+    Entry,
+    FindingPart,
+    Members,
+    Message,
+    Say,
+    Thing,
+)
+from compiler.steps import (
+    Instruction,
+    InstructionKind,
+    StepRecord,
+)
+from notation.nodes import Direction
+
+Name = tuple[str, str, int, int]
+"""Noun, owner, row, place: how a maker finds a member."""
+
+
+@dataclass(slots=True)
+class Rebuilt:
+    """What came of the steps."""
+
+    links: list[tuple[int, int, int]] = field(default_factory=list)
+    """(what was open, what it went through or carried, +1 or -1 for the side), in order."""
+    around: list[tuple[int, tuple[int, ...]]] = field(default_factory=list)
+    between: list[tuple[int, tuple[int, ...]]] = field(default_factory=list)
+    kinds: list[str] = field(default_factory=list)
+    """By ring: its kind's key; by eye: the finding's."""
+
+
+class Maker:
+    """Follows steps."""
+
+    def __init__(self, eyes: Mapping[str, tuple[str, ...]]) -> None:
+        """`eyes`: the names of the eyes of each kind of finding."""
+        self.eyes = eyes
+        self.made = Rebuilt()
+        self.members: dict[Name, list[int]] = {}
+        self.findings: dict[tuple[str, int], list[int]] = {}
+        self.open = -1
+        self.met: list[tuple[int, int]] = []
+        """What the open ring met: node and sign."""
+        self.beside: list[list[int]] = []
+        self.gap: list[list[int]] = []
+        self.strand: list[int] = []
+        self.companion = 0
+
+    # ------------------------------------------------------------ names
+
+    def names(self, them: Members) -> Iterator[Name]:
+        for each in them.ranges:
+            for place in range(each.first, each.last + 1):
+                yield (them.group.singular, them.group.owner, each.row, place)
+
+    def bring_in(self, them: Members) -> list[int]:
+        """New members: each name must be new."""
+        nodes: list[int] = []
+        for name in self.names(them):
+            assert name not in self.members, f"{name} is introduced twice"
+            strand = list(range(len(self.made.kinds), len(self.made.kinds) + them.group.strand))
+            self.made.kinds.extend([them.group.kind.key] * them.group.strand)
+            self.members[name] = strand
+            nodes.extend(strand)
+        return nodes
+
+    def bring_in_finding(self, part: FindingPart) -> int:
+        key = (part.label, part.number)
+        assert key not in self.findings, f"{key} is introduced twice"
+        eyes = self.eyes[part.kind.key]
+        first = len(self.made.kinds)
+        self.findings[key] = list(range(first, first + len(eyes)))
+        self.made.kinds.extend([part.kind.key] * len(eyes))
+        return self.eye(part)
+
+    def eye(self, part: FindingPart) -> int:
+        names = self.eyes[part.kind.key]
+        assert bool(part.eye) == (len(names) > 1), "an eye is named exactly where there are several"
+        return self.findings[(part.label, part.number)][names.index(part.eye) if part.eye else 0]
+
+    def find(self, thing: Thing) -> list[int]:
+        """What a noun phrase means; it must have been introduced."""
+        if isinstance(thing, FindingPart):
+            return [self.eye(thing)]
+        found: list[int] = []
+        for name in self.names(thing):
+            strand = self.members[name]
+            found.extend(strand if thing.companion < 0 else [strand[thing.companion]])
+        self.check_relation(thing)
+        self.check_waiting(thing, found)
+        return found
+
+    def check_relation(self, them: Members) -> None:
+        """`the two below` are two, and lie in the row below; `the one before` comes before."""
+        if them.relation is None:
+            return
+        assert them.count == (1 if them.relation.only else them.relation.count)
+        if them.relation.direction in (Direction.BELOW, Direction.ABOVE):
+            assert len({each.row for each in them.ranges}) == 1
+            assert them.ranges[0].row > 0
+
+    def check_waiting(self, them: Members, found: list[int]) -> None:
+        """What waits on a member hangs on that member and on nothing else."""
+        if not them.waits_on:
+            return
+        carriers = [self.members[name] for each in them.waits_on for name in self.names(each)]
+        size = them.group.strand
+        assert len(carriers) * size == len(found)
+        for place, carrier in enumerate(carriers):
+            for node in found[place * size : (place + 1) * size]:
+                met = {b for a, b, _ in self.made.links if a == node}
+                met |= {a for a, b, _ in self.made.links if b == node}
+                assert met == set(carrier), "a ring that waits hangs on one member only"
+
+    # ------------------------------------------------------------ hands
+
+    def take_open(self, node: int) -> None:
+        assert self.open < 0, "one ring is open at a time"
+        self.open, self.met, self.beside, self.gap = node, [], [], []
+
+    def link(self, nodes: list[int], sign: int = 1) -> None:
+        assert self.open >= 0, "only an open ring makes links"
+        for node in nodes:
+            self.made.links.append((self.open, node, sign))
+            self.met.append((node, sign))
+
+    def close(self) -> None:
+        assert self.open >= 0, "only an open ring is closed"
+        self.open = -1
+
+    def follow(self, node: int) -> None:
+        """A companion does what the first ring did."""
+        self.made.links.extend((node, other, sign) for other, sign in self.met)
+        self.made.around.extend((node, tuple(others)) for others in self.beside)
+        self.made.between.extend((node, tuple(others)) for others in self.gap)
+
+    def next_companion(self) -> int:
+        self.companion += 1
+        return self.strand[self.companion]
+
+    # ------------------------------------------------------------ messages
+
+    def step(self, step: StepRecord) -> None:
+        for instruction in step.instructions:
+            if instruction.kind is InstructionKind.SERIES:
+                for single in singles(instruction):
+                    self.instruction(single)
+            else:
+                self.instruction(instruction)
+
+    def instruction(self, instruction: Instruction) -> None:
+        head = instruction.head
+        if instruction.kind is InstructionKind.PASS:
+            assert isinstance(head, Members) and head.count == 1
+            self.strand = self.bring_in(head)
+            self.companion = 0
+        for message in instruction.messages:
+            self.message(message)
+        assert self.open < 0, "every ring is closed at the end of its instruction"
+        if instruction.kind is InstructionKind.PASS:
+            assert self.companion == len(self.strand) - 1, "every ring of the strand is told"
+
+    def message(self, message: Message) -> None:
+        match message.name:
+            case Say.TAKE_OPEN:
+                self.take_open(self.strand[0])
+            case Say.TAKE_TWIN_OPEN:
+                self.take_open(self.next_companion())
+            case Say.GO_THROUGH | Say.FEED | Say.HANG_ON:
+                self.link(self.path(message))
+            case Say.GO_THROUGH_FROM | Say.HANG_ON_FROM:
+                behind = message["entry"] in (Entry.BEHIND, Entry.BEHIND_TURNED)
+                self.link(self.path(message), -1 if behind else 1)
+            case Say.CARRY:
+                what = message["what"]
+                assert isinstance(what, Members)
+                self.link(self.bring_in(what))
+            case Say.CARRY_FINDING | Say.CARRY_FINDING_BY:
+                self.link([self.bring_in_finding(part(message))])
+            case Say.AROUND:
+                self.beside.append(self.path(message))
+                self.made.around.append((self.open, tuple(self.beside[-1])))
+            case Say.BETWEEN:
+                self.gap.append(self.path(message))
+                self.made.between.append((self.open, tuple(self.gap[-1])))
+            case Say.CLOSE | Say.CLOSE_PLAIN | Say.CLOSE_EYE:
+                self.close()
+            case Say.TWIN_SAME:
+                self.follow(self.next_companion())
+            case Say.TWINS_SAME:
+                count = message["count"]
+                assert isinstance(count, int)
+                for _ in range(count):
+                    self.follow(self.next_companion())
+            case Say.TAKE_CLOSED:
+                what = message["what"]
+                assert isinstance(what, Members)
+                self.bring_in(what)
+            case Say.OPEN_AGAIN:
+                self.take_open(self.one(message))
+            case Say.TWIN_AGAIN:
+                self.follow(self.one(message))
+            case Say.TAKE_FINDING:
+                self.take_open(self.bring_in_finding(part(message)))
+            case Say.OPEN_EYE:
+                self.take_open(self.eye(part(message)))
+            case Say.SHARED:
+                what, same_as = message["what"], message["same_as"]
+                assert isinstance(what, Members) and isinstance(same_as, Members)
+                (alias,), (name,) = self.names(what), self.names(same_as)
+                self.members[alias] = self.members[name]
+            case _:
+                assert message.name not in SERIES_OF, "a series is told one by one"
+
+    def path(self, message: Message) -> list[int]:
+        path = message["path"]
+        assert isinstance(path, tuple)
+        return [
+            node for thing in path if isinstance(thing, Members | FindingPart) for node in self.find(thing)
+        ]
+
+    def one(self, message: Message) -> int:
+        what = message["what"]
+        assert isinstance(what, Members)
+        (node,) = self.find(what)
+        return node
+
+
+def part(message: Message) -> FindingPart:
+    """The finding that a message is about."""
+    what = message["what"]
+    assert isinstance(what, FindingPart)
+    return what
+
+
+def rebuild(steps: list[StepRecord], eyes: Mapping[str, tuple[str, ...]]) -> Rebuilt:
+    """What a maker gets who follows these steps."""
+    maker = Maker(eyes)
+    for step in steps:
+        maker.step(step)
+    return maker.made

@@ -1,0 +1,169 @@
+"""The words: enough to make every piece, counted right, said in whole sentences."""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+
+import pytest
+from read_folds import read_through
+from rebuild import Rebuilt, rebuild
+from word_weaves import PATTERNS, TEXTS, WEAVES, weave_of_file, weave_of_text
+
+from compiler.catalogue import english, folds, nouns
+from compiler.steps import Fold, Words
+from compiler.weave import PieceWeave, Verb, Weave
+from compiler.word.plain import plain_text
+from compiler.word.words import word
+
+
+def eyes_of(weave: Weave) -> dict[str, tuple[str, ...]]:
+    return {kind.name: tuple(eye.name for eye in kind.eyes) for kind in weave.finding_kinds}
+
+
+def check_rebuilt(piece: PieceWeave, got: Rebuilt) -> None:
+    """Every link with its side, and every relation, is as the weave has it."""
+    wanted = sorted(zip(piece.link_a, piece.link_b, piece.link_sign, strict=True))
+    assert wanted
+    assert sorted(got.links) == wanted
+    relations = Counter((each.kind.value, each.node, each.others) for each in piece.relations)
+    told = Counter(("around", node, others) for node, others in got.around)
+    told.update(("between", node, others) for node, others in got.between)
+    assert told == relations
+
+
+@pytest.mark.parametrize("weave", [weave for _, weave in WEAVES], ids=[name for name, _ in WEAVES])
+class TestEveryPattern:
+    def test_a_maker_with_only_the_steps_makes_the_same_links(self, weave: Weave) -> None:
+        for piece, words in zip(weave.pieces, word(weave).pieces, strict=True):
+            check_rebuilt(piece, rebuild(list(words.steps), eyes_of(weave)))
+
+    def test_a_maker_who_reads_the_folded_steps_makes_the_same_links(self, weave: Weave) -> None:
+        for piece, words in zip(weave.pieces, word(weave).pieces, strict=True):
+            read = read_through(words)
+            assert [step.number for step in read] == list(range(1, len(words.steps) + 1))
+            check_rebuilt(piece, rebuild(read, eyes_of(weave)))
+
+    def test_the_last_tally_is_everything_in_the_piece(self, weave: Weave) -> None:
+        for piece, words in zip(weave.pieces, word(weave).pieces, strict=True):
+            wanted = Counter(weave.ring_kinds[kind].name for kind in piece.kind if kind >= 0)
+            wanted.update(weave.finding_kinds[use.kind].name for use in piece.findings)
+            last = words.steps[-1]
+            assert {each.kind.key: each.count for each in last.tally} == dict(wanted)
+            assert last.links == words.links == len(piece.link_a)
+
+    def test_what_is_opened_and_closed_beforehand_follows_from_the_motions(self, weave: Weave) -> None:
+        opened: Counter[str] = Counter()
+        closed: Counter[str] = Counter()
+        for piece in weave.pieces:
+            for node, kind in enumerate(piece.kind):
+                if kind < 0:
+                    continue
+                born = piece.born[node]
+                actor = piece.motions.actor[born] == node
+                is_open = actor and piece.motions.verb[born] in (Verb.PASS, Verb.TWIN)
+                (opened if is_open else closed)[weave.ring_kinds[kind].name] += piece.times
+        before = word(weave).before
+        assert {each.kind.key: each.count for each in before.opens} == dict(opened)
+        assert {each.kind.key: each.count for each in before.closes} == dict(closed)
+
+    def test_every_step_is_shown_once(self, weave: Weave) -> None:
+        for words in word(weave).pieces:
+            shown: list[int] = []
+            for each in words.shown:
+                numbers = range(each.first, each.last + 1) if isinstance(each, Fold) else [each.number]
+                shown.extend(numbers)
+            assert shown == [step.number for step in words.steps]
+
+    def test_the_text_is_whole_sentences_without_marks(self, weave: Weave) -> None:
+        words = word(weave)
+        for paragraph in paragraphs(words):
+            text = english.plain(paragraph)
+            assert not set(text) & set(nouns.MARKS)
+            assert text[0].isupper()
+            assert text.endswith((".", "!", "?"))
+            assert "  " not in text
+            assert "{" not in text
+            assert not re.search(r"\b(\w+) \1\b", text), text
+
+    def test_the_terminal_text_keeps_its_width(self, weave: Weave) -> None:
+        for width in (60, 100):
+            assert max(len(line) for line in plain_text(word(weave), width).splitlines()) <= width
+
+    def test_the_same_weave_gives_the_same_words(self, weave: Weave) -> None:
+        assert plain_text(word(weave)) == plain_text(word(weave))
+
+
+def paragraphs(words: Words) -> list[english.Paragraph]:
+    found: list[english.Paragraph] = []
+    for piece in words.pieces:
+        for shown in piece.shown:
+            found.extend(
+                folds.fold_text(shown, piece) if isinstance(shown, Fold) else english.step_text(shown)
+            )
+    return found
+
+
+# ---------------------------------------------------------------- sheets
+
+
+def test_a_row_of_a_large_sheet_is_a_few_sentences() -> None:
+    (piece,) = word(weave_of_text(TEXTS["sheet"])).pieces
+    assert len(piece.steps) == 20
+    assert len(piece.shown) < 6
+    for step in piece.steps:
+        assert sum(len(each.messages) for each in step.instructions) <= 8
+    text = plain_text(word(weave_of_text(TEXTS["sheet"])))
+    assert "Go through the two below: ring 1 through rings 1 and 2 of row 1" in " ".join(text.split())
+
+
+# ---------------------------------------------------------------- printed text, read back
+
+NUMBERS = {"one": 1, "two": 2, "three": 3, "four": 4}
+
+
+def numbers_of(text: str) -> list[int]:
+    """`1 and 2`, `3 to 5` as numbers."""
+    found: list[int] = []
+    for first, last in re.findall(r"(\d+)(?: to (\d+))?", text):
+        found.extend(range(int(first), int(last or first) + 1))
+    return found
+
+
+def test_the_printed_steps_of_a_rhombus_can_be_read_back() -> None:
+    """From the printed English alone: which seams hang on which points, against the weave."""
+    weave = weave_of_file(next(path for path in PATTERNS if path.stem == "lyra-earrings"))
+    (words,), (piece,) = word(weave).pieces, weave.pieces
+    met: set[tuple[tuple[int, int], int]] = set()
+    seen: set[int] = set()
+    for step in words.steps:
+        title = re.match(r"Row (\d+) of the points$", english.title(step.title))
+        if title is None:
+            continue
+        row = int(title.group(1))
+        for paragraph in english.step_text(step):
+            head = re.match(r"Point (\d+)\. ", english.plain(paragraph))
+            if head is None:
+                continue
+            text = english.plain(paragraph)
+            point = (row, int(head.group(1)))
+            through = re.search(r"Go through seams? ([\d, and to]+), which waits? on", text)
+            carried = re.search(r"Carry (\w+) pairs? of closed small rings as seams? ([\d, and to]+)\.", text)
+            gone = numbers_of(through.group(1)) if through else []
+            assert set(gone) <= seen, "named before it is there"
+            new = numbers_of(carried.group(2)) if carried else []
+            assert len(new) == (NUMBERS[carried.group(1)] if carried else 0)
+            seen.update(new)
+            met.update((point, seam) for seam in (*gone, *new))
+            assert "Its twin" in text
+    group = {name.name: index for index, name in enumerate(piece.groups)}
+    widths = piece.groups[group["point"]].shape.widths  # type: ignore[union-attr]
+    wanted = set()
+    for a, b in zip(piece.link_a, piece.link_b, strict=True):
+        for point_node, seam_node in ((a, b), (b, a)):
+            if piece.group[point_node] == group["point"] and piece.group[seam_node] == group["seam"]:
+                place = piece.member[point_node] - 1
+                spot = (place // widths[0] + 1, place % widths[0] + 1)
+                wanted.add((spot, piece.member[seam_node]))
+    assert met == wanted
+    assert len(wanted) == 32

@@ -1,0 +1,139 @@
+"""The words of pieces built by hand: one rule of the wording each."""
+
+from __future__ import annotations
+
+from read_folds import read_through
+from rebuild import rebuild
+from test_word import check_rebuilt, eyes_of
+from weave_build import PieceBuilder, finding_kind, ring_kind, sheet_shape
+
+from compiler.catalogue import english, folds, nouns
+from compiler.messages import KindName, Message, Say
+from compiler.steps import Fold
+from compiler.word.plain import plain_text
+from compiler.word.words import word
+from notation.nodes import Direction, Relative
+from notation.source import Span
+
+# ---------------------------------------------------------------- pieces built by hand
+
+
+def hand_built() -> PieceBuilder:
+    build = PieceBuilder(
+        [ring_kind("large", "large ring"), ring_kind("small", "small ring")],
+        [finding_kind("drop"), finding_kind("chain", ("start", "end")), finding_kind("hook")],
+    )
+    heart, spoke, arm = (build.new_group(name) for name in ("heart", "spoke", "arm"))
+    hub, spokes = build.pass_(heart, size=2, carry=[(spoke, 1, 4, 2)])
+    build.step("Gather the centre")
+    arms = []
+    for number in range(4):
+        strand, _ = build.pass_(arm, [spokes[number]], size=2)
+        arms.append(strand)
+        build.step(group=arm, number=number + 1)
+    tail = build.new_group("tail")
+    build.pass_(tail, [arms[0]], behind=[1], hang=[0, 1])
+    build.pass_(tail, [arms[1][:1]], hang=[0])
+    build.pass_(tail, [arms[2]], twin=[arms[2], arms[3]], size=2)
+    build.reopen(hub, [arms[0]])
+    build.hang(2, arms[3])
+    build.step("Finish")
+    return build
+
+
+def test_a_piece_built_by_hand_is_made_from_its_words() -> None:
+    weave = hand_built().weave(times=2)
+    (piece,) = weave.pieces
+    words = word(weave)
+    (told,) = words.pieces
+    check_rebuilt(piece, rebuild(list(told.steps), eyes_of(weave)))
+    check_rebuilt(piece, rebuild(read_through(told), eyes_of(weave)))
+    assert {each.kind.key: each.count for each in words.before.findings} == {"drop": 4, "chain": 2, "hook": 2}
+
+
+def test_a_twin_that_goes_its_own_way_is_told_apart() -> None:
+    (told,) = word(hand_built().weave()).pieces
+    names = [message.name for step in told.steps for each in step.instructions for message in each.messages]
+    assert names.count(Say.TAKE_TWIN_OPEN) == 1
+    assert Say.TWIN_SAME in names
+    assert Say.TWIN_AGAIN in names
+
+
+def test_one_ring_of_a_pair_is_named_as_such() -> None:
+    text = " ".join(plain_text(word(hand_built().weave())).split())
+    assert "Go through the first ring of arm 2." in text
+
+
+def test_an_eye_is_named_where_a_finding_has_several() -> None:
+    text = " ".join(plain_text(word(hand_built().weave())).split())
+    assert "Carry the chain by its start eye." in text
+    assert "Carry drop 1." in text
+
+
+def test_a_side_is_said_where_a_path_is_not_all_from_the_front() -> None:
+    text = " ".join(plain_text(word(hand_built().weave())).split())
+    assert "Go through arm 1 from behind." in text
+    assert "Go through arm 3." in text
+
+
+def test_steps_that_differ_in_numbers_fold_and_say_what_differs() -> None:
+    (told,) = word(hand_built().weave()).pieces
+    (fold,) = [each for each in told.shown if isinstance(each, Fold)]
+    assert (fold.model_first, fold.first, fold.last) == (2, 3, 5)
+    lines = [english.plain(each) for each in folds.fold_text(fold, told)]
+    assert "Step 4: make arm 3; go through spoke 3." in lines
+
+
+def test_groups_with_one_label_are_numbered_on() -> None:
+    build = PieceBuilder([ring_kind("link")])
+    first, second = build.new_group("link"), build.new_group("link")
+    build.take(first)
+    strand = build.take(first)
+    build.pass_(second, [strand])
+    build.step("All")
+    assert "Link 3. Take an open link. Go through link 2." in " ".join(
+        plain_text(word(build.weave())).split()
+    )
+
+
+def test_relative_words_stand_beside_the_numbers_they_come_to() -> None:
+    build = PieceBuilder([ring_kind("link", "ring")])
+    mesh = build.new_group("strap", shape=sheet_shape([2, 1]))
+    left, right = build.take(mesh), build.take(mesh)
+    build.step(group=mesh, number=1)
+    below = Relative(count=2, direction=Direction.BELOW, span=Span(0, 0))
+    build.pass_(mesh, [left, right], relative=below)
+    build.step(group=mesh, number=2)
+    weave = build.weave()
+    text = " ".join(plain_text(word(weave)).split())
+    assert "Step 2. Row 2 of the strap" in text
+    assert "Go through the two below (rings 1 and 2 of row 1)." in text
+
+
+def test_members_of_two_unit_uses_are_told_apart() -> None:
+    build = PieceBuilder([ring_kind("link", "ring")])
+    one, two = build.new_group("point", "lozenge 1"), build.new_group("point", "lozenge 2")
+    first = build.take(one, size=2)
+    build.pass_(two, [first], size=2)
+    build.step("Join")
+    assert "Go through the point of lozenge 1." in plain_text(word(build.weave()), 500)
+
+
+def test_a_typed_title_is_kept_and_says_its_unit_use_when_it_comes_again() -> None:
+    build = PieceBuilder([ring_kind("link", "ring")])
+    for number in (1, 2):
+        group = build.new_group("arm", f"star {number}")
+        strand = build.take(group)
+        build.pass_(group, [strand])
+        build.step("Start the star")
+    (told,) = word(build.weave()).pieces
+    assert [english.title(step.title) for step in told.steps] == [
+        "Start the star (star 1)",
+        "Start the star (star 2)",
+    ]
+
+
+def test_marks_in_a_designers_text_do_not_change_the_setting() -> None:
+    kind = KindName(key="a", singular=f"odd{nouns.STRONG_ON} ring", plural="odd rings", finding=False)
+    text = english.sentence(Message(name=Say.TAKE_OPEN, arguments=(("kind", kind),)))
+    assert english.runs(text) == (english.Run(text="Take an open odd ring."),)
