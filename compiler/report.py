@@ -218,7 +218,7 @@ class _Writer:
             self._excerpt(label.place, gutter, "-", _BLUE, note)
         for frame in diagnostic.trace:
             note = printable(_fill(NOTES[frame.note], frame.arguments))
-            at = "" if frame.place == diagnostic.place else f" ({self._address(frame.place)})"
+            at = self._nearby(frame.place, diagnostic.place)
             self.line(self._painted(f"{'':{gutter}} {note}{at}", _FAINT))
         advice = hint(diagnostic)
         if advice:
@@ -243,6 +243,14 @@ class _Writer:
         tail = f" {self._painted(note, colour)}" if note else ""
         bar = self._painted(f"{'':{gutter}} |", _FAINT)
         self.line(f"{bar} {' ' * _width(before)}{marks}{tail}")
+
+    def _nearby(self, place: Place, here: Place) -> str:
+        """Where another place is, as seen from here."""
+        if place == here:
+            return ""
+        if place.source == here.source:
+            return f" (line {self._position(place).line})"
+        return f" ({self._address(place)})"
 
     def _address(self, place: Place) -> str:
         position = self._position(place)

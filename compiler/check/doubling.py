@@ -30,24 +30,24 @@ class _Gap:
 def doubling(weave: Weave, piece: PieceWeave, rows: Adjacency, names: Names, collector: Collector) -> None:
     """Tell each link that a companion lacks: once, at the later statement, with the companion that has it."""
     seen: set[tuple[int, int]] = set()
-    gaps: dict[tuple[Place, Place], _Gap] = {}
-    again: Counter[tuple[Place, Place]] = Counter()
+    gaps: dict[tuple[Place, Place, int], _Gap] = {}
+    again: Counter[tuple[Place, Place, int]] = Counter()
     for gap in _gaps(piece, rows):
         # A missing link may show from both its ends.
         missing = {_key(gap.lacking, ring) for ring in gap.missed}
         if missing <= seen:
             continue
         seen |= missing
-        # Words are made for one gap of each pair of statements: a repeat may leave half a million.
-        places = _places(weave, names, gap)
-        if places in gaps:
-            again[places] += 1
+        # Words are made for one gap of each pair of statements: a loop may leave half a million.
+        alike = (*_places(weave, names, gap), piece.companion[gap.lacking])
+        if alike in gaps:
+            again[alike] += 1
         else:
-            gaps[places] = gap
+            gaps[alike] = gap
     motion_of = _motions(piece, {_key(gap.having, gap.missed[0]) for gap in gaps.values()})
-    for places, gap in gaps.items():
+    for alike, gap in gaps.items():
         made = motion_of[_key(gap.having, gap.missed[0])]
-        _tell(weave, piece, names, collector, gap, made, again[places])
+        _tell(weave, piece, names, collector, gap, made, again[alike])
 
 
 def _places(weave: Weave, names: Names, gap: _Gap) -> tuple[Place, Place]:

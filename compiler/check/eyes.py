@@ -33,7 +33,6 @@ def unused_eyes(
             collector.tell(
                 "unused-eye",
                 weave.sites[site].place,
-                variant="only" if len(kind.eyes) == 1 else "",
                 arguments=(("eye", eye.name), ("finding", use.label)),
                 labels=(Label(place=kind.place, note="finding-declared", arguments=(("name", kind.name),)),),
                 site=site,

@@ -10,6 +10,7 @@ from __future__ import annotations
 from array import array
 from dataclasses import dataclass
 
+from compiler.check.adjacency import Adjacency
 from compiler.check.collect import Arguments, Collector, Names
 from compiler.weave import PieceWeave, Weave
 from notation.diagnostic import Label
@@ -22,12 +23,17 @@ class _Parts:
     roots: list[int]
     """The lowest node of each part, that is the one made first: largest part first."""
     rings: array[int]
-    strands: array[int]
     findings: array[int]
 
+    def is_lone_ring(self, root: int) -> bool:
+        """Whether the part is one ring."""
+        return self.rings[root] == 1 and not self.findings[root]
 
-def held(weave: Weave, piece: PieceWeave, names: Names, collector: Collector) -> tuple[int, ...]:
-    """Tell the loose parts of a piece; gives back their first nodes."""
+
+def held(
+    weave: Weave, piece: PieceWeave, rows: Adjacency, names: Names, collector: Collector
+) -> tuple[int, ...]:
+    """Tell the loose parts of a piece; gives back the first node of each."""
     if not len(piece):
         return ()
     parts = _parts(piece, roots(piece))
@@ -40,9 +46,41 @@ def held(weave: Weave, piece: PieceWeave, names: Names, collector: Collector) ->
             arguments=(("piece", piece.name), ("declared", piece.parts), ("found", found)),
         )
     loose = sorted(parts.roots[piece.parts :])
+    lone: dict[int, int] = {}
+    """Rings that hang on nothing, counted by strand."""
     for root in loose:
-        _tell(weave, piece, names, collector, parts, root)
+        if parts.is_lone_ring(root):
+            lone[piece.strand[root]] = lone.get(piece.strand[root], 0) + 1
+    linked = _linked_strands(piece, rows) if lone else bytearray()
+    for root in loose:
+        if not parts.is_lone_ring(root):
+            _tell_part(weave, piece, names, collector, parts, root)
+            continue
+        count = lone.pop(piece.strand[root], 0)
+        # A companion that alone of its strand hangs on nothing misses rings: that is told there.
+        if count > 1 or (count == 1 and not linked[piece.strand[root]]):
+            _tell_lone(weave, piece, names, collector, root, count)
     return tuple(loose)
+
+
+def _linked_strands(piece: PieceWeave, rows: Adjacency) -> bytearray:
+    """1 at the first ring of every strand of which some ring is linked."""
+    linked = bytearray(len(piece))
+    for node, first in enumerate(piece.strand):
+        if rows.degree(node):
+            linked[first] = 1
+    return linked
+
+
+def _tell_lone(
+    weave: Weave, piece: PieceWeave, names: Names, collector: Collector, root: int, count: int
+) -> None:
+    site = names.site(root)
+    place = weave.sites[site].place
+    variant = "strand" if count > 1 else ""
+    if not collector.again("loose-part", variant, place):
+        arguments: Arguments = (("name", names.strand(root)), ("rings", count), ("piece", piece.name))
+        collector.tell("loose-part", place, variant=variant, arguments=arguments, site=site)
 
 
 def roots(piece: PieceWeave) -> array[int]:
@@ -78,41 +116,33 @@ def _unite(parent: array[int], a: int, b: int) -> None:
 
 def _parts(piece: PieceWeave, root_of: array[int]) -> _Parts:
     zeros = bytes(4 * len(piece))
-    rings, strands, findings = array("i", zeros), array("i", zeros), array("i", zeros)
+    rings, findings = array("i", zeros), array("i", zeros)
     for root, kind, companion in zip(root_of, piece.kind, piece.companion, strict=True):
         if kind >= 0:
             rings[root] += 1
-            strands[root] += companion == 0
         elif companion == 0:
             findings[root] += 1
     found = [node for node, root in enumerate(root_of) if node == root]
     found.sort(key=lambda root: -rings[root] - findings[root])  # stable: of equal parts the first made leads
-    return _Parts(roots=found, rings=rings, strands=strands, findings=findings)
+    return _Parts(roots=found, rings=rings, findings=findings)
 
 
-def _tell(
+def _tell_part(
     weave: Weave, piece: PieceWeave, names: Names, collector: Collector, parts: _Parts, root: int
 ) -> None:
     site = names.site(root)
     place = weave.sites[site].place
-    rings, findings = parts.rings[root], parts.findings[root]
-    if rings == 0:
-        variant = "finding"
-    elif rings == 1 and not findings:
-        variant = "ring"
-    elif parts.strands[root] <= 1 and not findings:
-        variant = "strand"
-    else:
-        variant = "part"
+    rings = parts.rings[root]
+    variant = {0: "", 1: "part-of-one"}.get(rings, "part")
     if collector.again("loose-part", variant, place):
         return
     name = names.finding(root) if rings == 0 else names.strand(root)
-    arguments: Arguments = (("name", name), ("rings", rings), ("piece", piece.name))
     largest = parts.roots[0]
     main = Label(
         place=weave.sites[names.site(largest)].place,
         note="largest-part",
         arguments=(("name", names.strand(largest)), ("rings", parts.rings[largest])),
     )
-    labels = (main,) if variant == "part" and main.place != place else ()
+    arguments: Arguments = (("name", name), ("rings", rings), ("piece", piece.name))
+    labels = (main,) if variant and main.place != place else ()
     collector.tell("loose-part", place, variant=variant, arguments=arguments, labels=labels, site=site)

@@ -25,7 +25,7 @@ def check(weave: Weave) -> tuple[Diagnostic, ...]:
             continue
         names = Names(weave, piece)
         rows = adjacency(piece)
-        loose = held(weave, piece, names, collector)
+        loose = held(weave, piece, rows, names, collector)
         unused_eyes(weave, piece, rows, collector, frozenset(loose))
         doubling(weave, piece, rows, names, collector)
         fit(weave, piece, rows, names, collector)

@@ -41,5 +41,5 @@ def run(arguments: argparse.Namespace, timings: Timings) -> int:
 def _close(name: str) -> str:
     from difflib import get_close_matches
 
-    close = get_close_matches(name, list(RULES), n=3, cutoff=0.6)
-    return f" Did you mean {' or '.join(close)}?" if close else " `annulet explain` lists them all."
+    close = get_close_matches(name, list(RULES), n=1, cutoff=0.6)
+    return f" Did you mean {close[0]}?" if close else " `annulet explain` lists them all."

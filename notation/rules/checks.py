@@ -15,7 +15,7 @@ RULES: tuple[Rule, ...] = (
         severity=Severity.ERROR,
         title="something falls off",
         wordings={
-            "ring": Wording(
+            "": Wording(
                 says="{name} hangs on nothing",
                 hint="Pass it through a ring of the work, or leave it out.",
             ),
@@ -23,9 +23,9 @@ RULES: tuple[Rule, ...] = (
                 says="{name} ({rings} rings) hangs on nothing",
                 hint="Pass it through a ring of the work, or leave it out.",
             ),
-            "finding": Wording(
-                says="{name} hangs on nothing",
-                hint="Carry it on a ring that is passed through the work, or hang it by an eye that opens.",
+            "part-of-one": Wording(
+                says="{name} and what hangs on it are not held by the rest of {piece}",
+                hint="Join it to the rest, or say how many parts there are: `piece {piece} in 2 parts:`.",
             ),
             "part": Wording(
                 says="{name} and what hangs on it ({rings} rings) are not held by the rest of {piece}",
@@ -82,10 +82,6 @@ What to do: correct the number, or find the pass that goes through rings of both
             "": Wording(
                 says="nothing goes through the eye {eye} of {finding}",
                 hint="Use it, or declare it free: `eye {eye} ... free`.",
-            ),
-            "only": Wording(
-                says="nothing goes through the eye of {finding}",
-                hint="Use it, or declare it free: `eye ... free`.",
             ),
         },
         page="""\
@@ -151,24 +147,24 @@ lie side by side, they are no companions: pass `2 single large`.
         title="the kit runs out",
         wordings={
             "": Wording(
-                says="the kit runs out of {kind} here: it has {kit}, and {need} are needed",
+                says="the kit runs out of {kind} here: it has {kit}, and the pieces need {need}",
                 hint="Put {short} more in the kit: `{need} {kind}`.",
             ),
             "in-first": Wording(
-                says="the kit runs out of {kind} in the first {piece}: it has {kit}, and {need} are needed",
+                says="the kit runs out of {kind} in the first {piece}: it has {kit}, and the pieces need {need}",
                 hint="Put {short} more in the kit: `{need} {kind}`.",
             ),
             "in-second": Wording(
-                says="the kit runs out of {kind} in the second {piece}: it has {kit}, and {need} are needed",
+                says="the kit runs out of {kind} in the second {piece}: it has {kit}, and the pieces need {need}",
                 hint="Put {short} more in the kit: `{need} {kind}`.",
             ),
             "in-third": Wording(
-                says="the kit runs out of {kind} in the third {piece}: it has {kit}, and {need} are needed",
+                says="the kit runs out of {kind} in the third {piece}: it has {kit}, and the pieces need {need}",
                 hint="Put {short} more in the kit: `{need} {kind}`.",
             ),
             "in-later": Wording(
                 says="the kit runs out of {kind} in {piece} {time} of {times}: it has {kit}, and "
-                "{need} are needed",
+                "the pieces need {need}",
                 hint="Put {short} more in the kit: `{need} {kind}`.",
             ),
         },
@@ -189,7 +185,7 @@ What to do: put more in the kit, or look at the marked statement again.
         title="a kind that the kit lacks",
         wordings={
             "": Wording(
-                says="the kit has no {kind}, and {need} are needed",
+                says="the kit has no {kind}, and the pieces need {need}",
                 hint="Add it to the kit: `{need} {kind}`.",
             ),
         },

@@ -68,7 +68,7 @@ def test_labels_and_trace_name_their_places() -> None:
         "    in units/arm.annulet:\n"
         "  3 | unit arm:\n"
         "    | -------- the kit\n"
-        "    where k = 3 (lyra.annulet:2:1)\n"
+        "    where k = 3 (line 2)\n"
         "    and 4 more times at this place, in other rounds or uses\n"
         "    => Pass it through a ring of the work, or leave it out.\n"
     )

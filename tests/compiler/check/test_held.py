@@ -31,7 +31,7 @@ def test_a_loose_ring_is_told_by_name_at_its_statement() -> None:
     bench.strand("arm")
     (loose,) = told(bench)
     assert loose.place == place(2)
-    assert loose.variant == "ring"
+    assert loose.variant == ""
     assert dict(loose.arguments)["name"] == "arm 2"
 
 
@@ -54,10 +54,20 @@ def test_a_loose_pair_is_one_diagnostic_with_its_count() -> None:
 
 def test_companions_are_not_held_by_lying_side_by_side() -> None:
     bench = Bench()
+    (a,), (b,) = bench.strand("heart"), bench.strand("arm")
+    bench.link(b, a)
     bench.strand("pair", rings=2)
     (loose,) = told(bench)
-    assert loose.variant == "ring"
-    assert dict(loose.arguments)["name"] == "pair"
+    assert (loose.variant, loose.trace) == ("strand", ())
+    assert dict(loose.arguments) == {"name": "pair", "rings": 2, "piece": "earring"}
+
+
+def test_a_companion_that_alone_hangs_on_nothing_is_told_by_doubling_only() -> None:
+    bench = Bench()
+    (heart,) = bench.strand("heart")
+    first, _ = bench.strand("arm", rings=2)
+    bench.link(first, heart)
+    assert [diagnostic.rule for diagnostic in check(bench.weave())] == ["lone-twin"]
 
 
 def test_what_a_repeat_leaves_loose_is_told_once_and_counted() -> None:
@@ -112,7 +122,7 @@ def test_a_finding_that_hangs_on_nothing_is_loose_and_not_told_eye_by_eye() -> N
     bench.link(b, a)
     bench.finding("chain")
     (only,) = check(bench.weave())
-    assert (only.rule, only.variant) == ("loose-part", "finding")
+    assert (only.rule, only.variant) == ("loose-part", "")
     assert dict(only.arguments)["name"] == "chain"
 
 
