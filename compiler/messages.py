@@ -142,6 +142,7 @@ class Say(Enum):
     GO_THROUGH = "go-through"  # path
     GO_THROUGH_FROM = "go-through-from"  # path, entry
     FEED = "feed"  # path: closed rings in the work, fed onto the open ring
+    FEED_FROM = "feed-from"  # path, entry
     CARRY = "carry"  # what: new closed rings, called so
     CARRY_FINDING = "carry-finding"  # what
     CARRY_FINDING_BY = "carry-finding-by"  # what, with the eye named

@@ -166,8 +166,8 @@ def members(them: Members, here: Here = NOWHERE, *, short: bool = False, rows: b
         for row, ranges in _by_row(them.ranges):
             count = sum(len(each) for each in ranges)
             place = f" of {row_word(group)} {row}" if row and rows else ""
-            parts.append(f"{member_noun(group, count, short=short)} {_places(ranges)}{place}")
-        text = f"{listed(parts)}{tail}"
+            parts.append(f"{member_noun(group, count, short=short)} {_places(ranges)}{place}{tail}")
+        text = listed(parts)
     if them.companion < 0:
         return text
     if them.companion == 1:

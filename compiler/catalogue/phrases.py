@@ -47,7 +47,7 @@ class Phrase:
             case Series():
                 return _series(value, spec, self.here)
             case Entry():
-                return ENTRIES[value]
+                return ENTRIES[value].partition(",")[0] if spec == "short" else ENTRIES[value]
             case Relative():
                 return nouns.relation(value)
             case int():
@@ -85,7 +85,9 @@ def _thing(what: Thing, spec: str, here: nouns.Here) -> str:
         name = nouns.strong(nouns.members(what, here))
         return f"{nouns.strands(what.group, what.count, 'closed')} as {name}"
     if spec == "row":
-        return f"{nouns.row_word(what.group)} {what.ranges[0].row}"
+        owner = what.group.owner
+        tail = f" of {nouns.owner(owner)}" if owner and owner != here.owner else ""
+        return f"{nouns.row_word(what.group)} {what.ranges[0].row}{tail}"
     if spec == "width":
         short = what.group == here.group
         return f"{nouns.number(what.count)} {nouns.member_noun(what.group, what.count, short=short)}"

@@ -18,6 +18,7 @@ SENTENCES: dict[Say, str] = {
     Say.GO_THROUGH: "Go through {path}.",
     Say.GO_THROUGH_FROM: "Go through {path} {entry}.",
     Say.FEED: "Feed {path} onto the open ring.",
+    Say.FEED_FROM: "Feed {path} onto the open ring, {entry}.",
     Say.CARRY: "Carry {what:new}.",
     Say.CARRY_FINDING: "Carry {what:finding}.",
     Say.CARRY_FINDING_BY: "Carry {what:finding} by {what:eye}.",
@@ -69,10 +70,18 @@ AGAIN: dict[Say, str] = {
     Say.TWIN_SAME: "Its twin follows the same way.",
     Say.TWINS_SAME: "{count} more follow the same way.",
     Say.EACH_TWIN_SAME: "Each has a twin that follows the same way.",
+    Say.GO_THROUGH_FROM: "Go through {path} {entry:short}.",
+    Say.HANG_ON_FROM: "Hang it on {path}, {entry:short}.",
+    Say.FEED_FROM: "Feed {path} onto the open ring, {entry:short}.",
 }
 """Shorter sentences, for the second time and later in one step."""
 
-SAID_BY = {Say.EACH_TWIN_SAME: Say.TWIN_SAME, Say.EACH_TWINS_SAME: Say.TWINS_SAME}
+SAID_BY = {
+    Say.EACH_TWIN_SAME: Say.TWIN_SAME,
+    Say.EACH_TWINS_SAME: Say.TWINS_SAME,
+    Say.HANG_ON_FROM: Say.GO_THROUGH_FROM,
+    Say.FEED_FROM: Say.GO_THROUGH_FROM,
+}
 """Messages that count as said when another was, and the other way round."""
 
 BY_ARGUMENT: dict[Say, dict[Enum, str]] = {
@@ -134,7 +143,7 @@ GLOSSARY: dict[Term, tuple[str, str]] = {
     Term.FEED: ("feed", "Slip closed rings that are in the work already onto the open ring."),
     Term.WAIT: (
         "wait",
-        "A ring or pair waits when it hangs on one ring only so far; a later ring goes through it too.",
+        "A ring or pair waits when it hangs on one ring or pair only so far; a later one goes through it too.",
     ),
     Term.AROUND: (
         "around",

@@ -42,9 +42,10 @@ def fold_steps(steps: Sequence[StepRecord]) -> tuple[StepRecord | Fold, ...]:
     forms = [known.setdefault(step_form(step), len(known)) for step in steps]
     alike = _alike(forms)
     shown: list[StepRecord | Fold] = []
+    leaves = [tuple(step_leaves(step)) for step in steps]
     index = 0
     while index < len(steps):
-        fold, period = _best_fold(steps, alike, index)
+        fold, period = _best_fold(steps, leaves, alike, index)
         if fold is None:
             shown.append(steps[index])
             index += 1
@@ -68,7 +69,9 @@ def _alike(forms: Sequence[int]) -> list[array[int]]:
     return found
 
 
-def _best_fold(steps: Sequence[StepRecord], alike: list[array[int]], index: int) -> tuple[Fold | None, int]:
+def _best_fold(
+    steps: Sequence[StepRecord], leaves: Sequence[tuple[Leaf, ...]], alike: list[array[int]], index: int
+) -> tuple[Fold | None, int]:
     """The fold with the model from here that covers most steps, and its period; of equals the shortest model."""
     best: Fold | None = None
     best_period = 0
@@ -77,37 +80,54 @@ def _best_fold(steps: Sequence[StepRecord], alike: list[array[int]], index: int)
         covered = 0 if best is None else best.last - best.first + 1
         if repetitions * period <= max(covered, LEAST_FOLDED - 1):
             continue
-        fold = _try(steps, index, period, repetitions)
+        if not _can_begin(leaves[index], leaves[index + period]):
+            continue
+        fold = _try(steps, leaves, index, period, repetitions)
         if fold is not None and fold.last - fold.first + 1 > max(covered, LEAST_FOLDED - 1):
             best, best_period = fold, period
     return best, best_period
 
 
-def _try(steps: Sequence[StepRecord], index: int, period: int, repetitions: int) -> Fold | None:
+def _can_begin(model: tuple[Leaf, ...], other: tuple[Leaf, ...]) -> bool:
+    """Whether one step can be told as another: a quick look before whole models are compared."""
+    draft = _Draft(leaves=list(model), owners=[], rows_on=[], others=[], differing={})
+    return _add(draft, [thing for _, thing in other]) and len(_columns(draft)) <= MOST_COLUMNS
+
+
+def _try(
+    steps: Sequence[StepRecord],
+    leaves: Sequence[tuple[Leaf, ...]],
+    index: int,
+    period: int,
+    repetitions: int,
+) -> Fold | None:
     """The fold of as many repetitions as differ only in what a fold can tell."""
     model = steps[index : index + period]
     if any(_counts_all(step) for step in model):
         return None
     draft = _Draft(
-        leaves=[leaf for step in model for leaf in step_leaves(step)],
+        leaves=[leaf for each in leaves[index : index + period] for leaf in each],
         owners=[],
         rows_on=[],
         others=[],
         differing={},
     )
+    good = 0
     for number in range(1, repetitions + 1):
         start = index + number * period
-        others = [thing for step in steps[start : start + period] for _, thing in step_leaves(step)]
+        others = [thing for each in leaves[start : start + period] for _, thing in each]
         if not _add(draft, others):
             break
         # Looked at ever more rarely, so that a long fold stays linear.
-        if number & (number - 1) == 0 and len(_columns(draft)) > MOST_COLUMNS:
-            return None
+        if number & (number - 1) == 0:
+            if len(_columns(draft)) > MOST_COLUMNS:
+                return _try(steps, leaves, index, period, good) if good else None
+            good = number
         if any(_counts_all(step) for step in steps[start : start + period]):
             break
     columns = _columns(draft)
     if len(columns) > MOST_COLUMNS:
-        return None
+        return _try(steps, leaves, index, period, good) if good else None
     done = len(draft.others)
     if done == 0:
         return None

@@ -15,6 +15,7 @@ COLUMN_OF = {
     Say.GO_THROUGH: ColumnKind.THROUGH,
     Say.GO_THROUGH_FROM: ColumnKind.THROUGH,
     Say.FEED: ColumnKind.THROUGH,
+    Say.FEED_FROM: ColumnKind.THROUGH,
     Say.HANG_ON: ColumnKind.THROUGH,
     Say.HANG_ON_FROM: ColumnKind.THROUGH,
     Say.EACH_THROUGH: ColumnKind.THROUGH,

@@ -103,12 +103,11 @@ class MotionWords:
         said = self.turned or any(side for _, side, _ in runs)
         for gathering, side, parts in runs:
             path = join_things(parts)
-            if gathering:
-                yield message(Say.FEED, path=path)
-            elif said:
-                yield message(through_from, path=path, entry=self._entry(side))
+            plain, from_side = (Say.FEED, Say.FEED_FROM) if gathering else (through, through_from)
+            if said:
+                yield message(from_side, path=path, entry=self._entry(side))
             else:
-                yield message(through, path=path)
+                yield message(plain, path=path)
 
     def _entry(self, side: int) -> Entry:
         if self.turned:

@@ -182,7 +182,7 @@ class Maker:
                 self.take_open(self.next_companion())
             case Say.GO_THROUGH | Say.FEED | Say.HANG_ON:
                 self.link(self.path(message))
-            case Say.GO_THROUGH_FROM | Say.HANG_ON_FROM:
+            case Say.GO_THROUGH_FROM | Say.FEED_FROM | Say.HANG_ON_FROM:
                 behind = message["entry"] in (Entry.BEHIND, Entry.BEHIND_TURNED)
                 self.link(self.path(message), -1 if behind else 1)
             case Say.CARRY:

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import random
+
+import pytest
 from read_folds import read_through
 from rebuild import rebuild
 from test_word import check_rebuilt, eyes_of
@@ -137,3 +140,53 @@ def test_marks_in_a_designers_text_do_not_change_the_setting() -> None:
     kind = KindName(key="a", singular=f"odd{nouns.STRONG_ON} ring", plural="odd rings", finding=False)
     text = english.sentence(Message(name=Say.TAKE_OPEN, arguments=(("kind", kind),)))
     assert english.runs(text) == (english.Run(text="Take an open odd ring."),)
+
+
+def random_piece(seed: int) -> PieceBuilder:
+    """Motions at random: every kind of pass, with steps of random length and members that come in runs."""
+    dice = random.Random(seed)
+    kinds = [ring_kind("large", "large ring"), ring_kind("small", "small ring")]
+    build = PieceBuilder(kinds, [finding_kind("drop"), finding_kind("bar", ("left", "right"))])
+    groups = [build.new_group(name) for name in ("arm", "spoke", "large", "leaf")]
+    sheets = [build.new_group("mesh", f"half {half}", sheet_shape([3, 4, 5])) for half in (1, 2)]
+    made = [build.take(groups[0], size=2)]
+    for _ in range(dice.randrange(8, 40)):
+        open_sheets = [sheet for sheet in sheets if build.sizes[sheet] < 12]
+        group = dice.choice([*groups, *open_sheets, *open_sheets])
+        size = 1 if group in sheets else dice.choice((1, 1, 2, 3))
+        count = dice.randrange(1, min(4, len(made) + 1))
+        start = dice.randrange(len(made))
+        through = made[start : start + count] if dice.random() < 0.7 else dice.sample(made, count)
+        if dice.random() < 0.2:
+            through = [strand[:1] for strand in through]
+        if dice.random() < 0.1:
+            build.take(groups[3], size=dice.choice((1, 2)))
+        strand, more = build.pass_(
+            group,
+            through,
+            kind=dice.randrange(2),
+            size=size,
+            behind=[dice.randrange(2) for _ in through] if dice.random() < 0.2 else (),
+            carry=[(groups[1], 1, dice.randrange(1, 4), dice.choice((1, 2)))] if dice.random() < 0.4 else (),
+            hang=[dice.randrange(2)] if dice.random() < 0.2 else (),
+            gathering=dice.random() < 0.1,
+            twin=dice.sample(made, 1) if dice.random() < 0.2 else None,
+            around=made[0] if dice.random() < 0.1 else (),
+            between=made[0] if dice.random() < 0.1 else (),
+        )
+        made.append(strand)
+        made.extend(each for each in more if build.group[each[0]] >= 0)
+        if dice.random() < 0.3:
+            build.step(group=group, number=build.sizes[group])
+    build.hang(0, made[-1])
+    build.step("End")
+    return build
+
+
+@pytest.mark.parametrize("seed", range(60))
+def test_pieces_made_at_random_are_made_from_their_words(seed: int) -> None:
+    weave = random_piece(seed).weave()
+    (piece,), (told,) = weave.pieces, word(weave).pieces
+    check_rebuilt(piece, rebuild(list(told.steps), eyes_of(weave)))
+    check_rebuilt(piece, rebuild(read_through(told), eyes_of(weave)))
+    assert plain_text(word(weave))
