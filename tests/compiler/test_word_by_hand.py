@@ -11,8 +11,9 @@ from test_word import check_rebuilt, eyes_of
 from weave_build import PieceBuilder, finding_kind, ring_kind, sheet_shape
 
 from compiler.catalogue import english, folds, nouns
-from compiler.messages import KindName, Message, Say
+from compiler.messages import KindName, Members, Message, Say
 from compiler.steps import Fold
+from compiler.word.names import Names
 from compiler.word.plain import plain_text
 from compiler.word.words import word
 from notation.nodes import Direction, Relative
@@ -140,6 +141,20 @@ def test_marks_in_a_designers_text_do_not_change_the_setting() -> None:
     kind = KindName(key="a", singular=f"odd{nouns.STRONG_ON} ring", plural="odd rings", finding=False)
     text = english.sentence(Message(name=Say.TAKE_OPEN, arguments=(("kind", kind),)))
     assert english.runs(text) == (english.Run(text="Take an open odd ring."),)
+
+
+def test_members_are_one_range_only_within_a_row() -> None:
+    build = PieceBuilder([ring_kind("link", "ring")])
+    mesh = build.new_group("strap", shape=sheet_shape([2, 3]))
+    nodes = [build.take(mesh)[0] for _ in range(5)]
+    build.step("All")
+    weave = build.weave()
+    (across,) = Names(weave, weave.pieces[0]).things([nodes[1], nodes[4]])
+    assert isinstance(across, Members)
+    assert [(each.row, each.first, each.last) for each in across.ranges] == [(1, 2, 2), (2, 3, 3)]
+    assert nouns.members(across) == "strap ring 2 of row 1 and strap ring 3 of row 2"
+    (along,) = Names(weave, weave.pieces[0]).things(nodes[2:])
+    assert nouns.members(along) == "strap rings 1 to 3 of row 2"
 
 
 def random_piece(seed: int) -> PieceBuilder:
