@@ -154,6 +154,7 @@ def test_members_are_one_range_only_within_a_row() -> None:
     assert [(each.row, each.first, each.last) for each in across.ranges] == [(1, 2, 2), (2, 3, 3)]
     assert nouns.members(across) == "strap ring 2 of row 1 and strap ring 3 of row 2"
     (along,) = Names(weave, weave.pieces[0]).things(nodes[2:])
+    assert isinstance(along, Members)
     assert nouns.members(along) == "strap rings 1 to 3 of row 2"
 
 
