@@ -19,6 +19,9 @@ from grammar.tokens import NAME, NUMBER, TEXT, Scanner, scanner
 START = "start"
 """The rule the parser starts with."""
 
+END = "$END"
+"""Lark's name for the end of all tokens."""
+
 Row = dict[str, tuple[Any, Any]]
 """What to do in a state for each symbol: shift to a state, or reduce a production."""
 
@@ -56,6 +59,11 @@ class Automaton:
         make_table: Any = IntParseTable
         self._table: Any = make_table(self.states, {START: table.START_STATE}, {START: table.END_STATE})
 
+        self.values: dict[str, str] = {name: text for name, text, is_re in table.TERMINALS if not is_re}
+        """The text of each terminal that is always written alike."""
+        self.starters = self.due([table.START_STATE])
+        """The terminals a statement can begin with."""
+
     def configured(self, actions: Any) -> ParseConf[int]:
         """Lark's settings for one run: the table, and which method of `actions` to call for what."""
         hand_on = actions.same
@@ -89,7 +97,9 @@ class Automaton:
     def due(self, stack: list[int]) -> frozenset[str]:
         """All terminals the parser takes now."""
         row = self.states[stack[-1]]
-        return frozenset(symbol for symbol in row if symbol.isupper() and self.is_due(symbol, stack))
+        return frozenset(
+            symbol for symbol in row if symbol.isupper() and symbol != END and self.is_due(symbol, stack)
+        )
 
 
 @cache

@@ -52,15 +52,25 @@ def assemble(
 class _Place:
     """Where a block stands."""
 
-    __slots__ = ("depth", "in_step", "outer", "word")
+    __slots__ = ("depth", "in_step", "opened", "outer", "word")
 
-    def __init__(self, *, depth: int, in_step: bool, word: str = "", outer: tuple[int, ...] = ()) -> None:
+    def __init__(
+        self,
+        *,
+        depth: int,
+        in_step: bool,
+        word: str = "",
+        outer: tuple[int, ...] = (),
+        opened: tuple[tuple[str, Span], ...] = (),
+    ) -> None:
         self.depth = depth
         self.in_step = in_step
         self.word = word
         """First word of the header; empty at the left margin."""
         self.outer = outer
         """Indents of the blocks around, outermost first."""
+        self.opened = opened
+        """Where the block begins, as a label; nothing at the left margin."""
 
 
 class _Blocks:
@@ -83,7 +93,13 @@ class _Blocks:
                 if line.indent in place.outer or not place.outer or line.indent < place.outer[-1]:
                     break
                 if not uneven:
-                    self.tell("uneven-indent", Span(line.start, line.end), found=line.indent, inner=indent)
+                    self.tell(
+                        "uneven-indent",
+                        Span(line.start, line.end),
+                        found=line.indent,
+                        inner=indent,
+                        labels=place.opened,
+                    )
                 uneven = True
             elif line.indent > indent:
                 at = self._stray_block(at, statements, chain, indent, place)
@@ -132,6 +148,7 @@ class _Blocks:
             in_step=place.in_step or word == "step",
             word=word or "step",
             outer=(*place.outer, line.indent),
+            opened=(("block-here", value.span),),
         )
         if word == "step" and place.in_step:
             self.tell("misplaced", value.span, "step-in-step")
@@ -154,7 +171,11 @@ class _Blocks:
                 at += 1
             return at
         inner = _Place(
-            depth=place.depth + 1, in_step=place.in_step, word=place.word, outer=(*place.outer, indent)
+            depth=place.depth + 1,
+            in_step=place.in_step,
+            word=place.word,
+            outer=(*place.outer, indent),
+            opened=place.opened,
         )
         stray, at = self.block(at, line.indent, inner)
         statements.extend(stray)
@@ -199,7 +220,7 @@ class _Blocks:
             variant = "at-margin"
         if not astray:
             word = _WORD.match(self.text, value.span.start)
-            self.tell("misplaced", value.span, variant, word=word[0] if word else "", block=place.word)
+            self.tell("misplaced", value.span, variant, word=word[0] if word else "", labels=place.opened)
         return False
 
     def headings_once(self, statements: Sequence[Any]) -> None:

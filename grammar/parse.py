@@ -58,9 +58,11 @@ def parse(source: Source) -> tuple[Pattern, tuple[Diagnostic, ...]]:
         statements = assemble(lines.lines, actions.values, lines.masked, actions.tell)
     problems = sorted(actions.problems, key=sort_key)
     if len(problems) > limits.MOST_DIAGNOSTICS:
-        left = len(problems) - limits.MOST_DIAGNOSTICS
-        actions.tell("over-limit", problems[limits.MOST_DIAGNOSTICS].place.span, "diagnostics", left=left)
-        problems = [*problems[: limits.MOST_DIAGNOSTICS], actions.problems[-1]]
+        # The last that is told of says that there are more.
+        problems = problems[: limits.MOST_DIAGNOSTICS - 1]
+        last = problems[-1].place.span
+        actions.tell("over-limit", last, "diagnostics", most=limits.MOST_DIAGNOSTICS)
+        problems.append(actions.problems[-1])
     pattern = Pattern(
         source=source,
         statements=statements,
@@ -114,8 +116,19 @@ def _read(lines: Lines, source: Source, actions: _LineActions) -> bool:
                 actions.add(values[1])
             else:
                 line = lines.lines[len(actions.values)]
-                slip = Slip(text=source.text, line=line, tokens=tuple(tokens), at=slip_at, expected=expected)
-                explain(slip, machine.scanner.words, actions.tell)
+                explain(
+                    Slip(
+                        text=source.text,
+                        line=line,
+                        tokens=tuple(tokens),
+                        at=slip_at,
+                        expected=expected,
+                        words=machine.scanner.words,
+                        values=machine.values,
+                        starters=machine.starters,
+                        tell=actions.tell,
+                    )
+                )
                 actions.values.append(broken_line(line, tokens))
                 slip_at = -1
                 if len(actions.problems) > limits.MOST_DIAGNOSTICS:

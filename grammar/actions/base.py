@@ -34,14 +34,17 @@ class Actions:
         variant: str = "",
         *,
         first: Span | None = None,
+        labels: tuple[tuple[str, Span], ...] = (),
         replacement: str | None = None,
         **arguments: Value,
     ) -> None:
-        """Adds a diagnostic; `first` is where the thing stood for the first time, `replacement` mends the span."""
+        """Adds a diagnostic; `first` is where the thing stood for the first time, `replacement` mends the span.
+
+        `labels` are further places, each with its note.
+        """
         place = Place(source=self.source_name, span=span)
-        labels: tuple[Label, ...] = ()
         if first is not None:
-            labels = (Label(place=Place(source=self.source_name, span=first), note="first-here"),)
+            labels = (*labels, ("first-here", first))
         edits = () if replacement is None else (Edit(place=place, replacement=replacement),)
         self.problems.append(
             Diagnostic(
@@ -49,7 +52,9 @@ class Actions:
                 place=place,
                 variant=variant,
                 arguments=tuple(arguments.items()),
-                labels=labels,
+                labels=tuple(
+                    Label(place=Place(source=self.source_name, span=at), note=note) for note, at in labels
+                ),
                 edits=edits,
             )
         )
@@ -62,7 +67,7 @@ class Actions:
         if not text.isascii():
             text = unicodedata.normalize("NFC", text)
         if len(text) > limits.LONGEST_NAME:
-            self.tell("over-limit", span, "name", most=limits.LONGEST_NAME, found=len(text))
+            self.tell("over-limit", span, "long-name", most=limits.LONGEST_NAME, found=len(text))
         return Name(text=text, span=span)
 
     def NUMBER(self, token: Token) -> Number:  # noqa: N802

@@ -174,9 +174,11 @@ class MarginActions(PickActions):
             return Measured(None, span)
         meant = UNIT_WORDS.get(spelt, spelt)
         if meant in _BY_WORD:
-            self.tell("unknown-unit", word.span, "spelling", found=word.text, meant=meant, replacement=meant)
+            self.tell(
+                "unknown-length-unit", word.span, "spelling", found=word.text, meant=meant, replacement=meant
+            )
             return Measured(self._checked(_decimal(number), _BY_WORD[meant], span), span)
-        self.tell("unknown-unit", word.span, found=word.text)
+        self.tell("unknown-length-unit", word.span, found=word.text)
         return Measured(None, span)
 
     def no_unit(self, c: Parts) -> Measured:
