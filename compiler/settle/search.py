@@ -33,7 +33,7 @@ class Budget:
     first: int = 160  # steps for each start in thin wire
     stage: int = 120  # steps for each thickening
     last: int = 600  # steps at the true wire
-    work: int = 1_200_000  # rings times steps, in all; the start in hand is finished
+    work: int = 600_000  # rings times steps, in all; the start in hand is finished
 
 
 @dataclass(slots=True)
@@ -144,7 +144,7 @@ def _promising(problem: LayoutProblem, model: Model, budget: Budget, purse: _Pur
 
 
 def _signed(problem: LayoutProblem, model: Model, pose: Pose) -> Model:
-    """The model with signs chosen for its links, so that the declared loops have theirs, as near to the pose as may be."""
+    """The model with signs chosen for its links: the declared loops have theirs, as near to the pose as may be."""
     if not problem.cycles:
         return model
     centres = ring_centres(model, pose, _THIN)

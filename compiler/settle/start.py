@@ -14,7 +14,7 @@ from compiler.layout import LayoutProblem
 from compiler.settle.folds import folded_start
 from compiler.settle.model import AROUND, INSIDE, Model
 from compiler.settle.relax import Pose, Template
-from compiler.settle.template import build_template, straight_joints
+from compiler.settle.template import build_template, parts, straight_joints
 from compiler.settle.vectors import Bools, Floats, Ints, total, unit
 
 _CLUSTER = 4.0  # in core radii, half the extent of a piece that may be one propeller
@@ -58,7 +58,7 @@ def _plain_starts(problem: LayoutProblem, model: Model, place: Floats) -> list[S
         starts += [_start(place, normal, normal, np.zeros(model.bodies)) for normal in _turning(model, place)]
         return starts
     standing = _across(model, place, around)
-    joint = np.array(straight_joints(model))
+    joint = straight_joints(model)
     lies = spread
     if (spread & ~joint).any():
         # a ring at the end of a row lies as the other rings of its size do
@@ -184,7 +184,7 @@ def _even_from(sources: Bools, around: list[list[int]]) -> Bools:
 def _standing(model: Model, place: Floats, around: list[list[int]]) -> Start:
     """A chain: alternately flat and standing."""
     first = np.zeros(model.bodies, dtype=bool)
-    first[0] = True
+    first[[members[0] for members in parts(model)]] = True
     flat = np.zeros((3, model.bodies))
     flat[2] = 1.0
     normal = np.where(_even_from(first, around), flat, _across(model, place, around))

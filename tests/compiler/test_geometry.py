@@ -273,7 +273,7 @@ def test_least_distance_of_circles_that_nearly_meet_is_found_at_once() -> None:
     for shift in (0.0, 1e-9, 1e-6, 1e-3):
         lower, upper = least_distance(a, ring((2.7, shift, 0), (-0.0003, 1, 0)))
         assert lower <= upper < lower + 3e-6
-        assert lower <= shift + 0.002
+        assert lower <= shift + 0.004  # the planes are that near at both crossings
 
 
 def test_least_distance_may_stop_once_it_is_enough() -> None:
