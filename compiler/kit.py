@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from decimal import ROUND_HALF_EVEN, Context, Decimal, DivisionByZero, InvalidOperation, Overflow
 
 from compiler.weave import KitEntry, PieceWeave, RingKind, Verb, Weave
-from notation.lengths import NearestGauge, aspect_ratio, nearest_gauge
+from notation.lengths import LengthUnit, NearestGauge, aspect_ratio, nearest_gauge
 from notation.metals import METALS, Metal, find_metal
 
 _DIGITS = Context(prec=40, rounding=ROUND_HALF_EVEN, traps=[InvalidOperation, DivisionByZero, Overflow])
@@ -42,8 +42,10 @@ class RingRow:
     """Rings in the kit; None where the pattern has no kit or the kit does not name the kind."""
     aspect_ratio: Decimal
     """Inner diameter over wire, rounded to 2 places."""
-    gauge: NearestGauge | None
-    """The gauge whose wire this is within 3 %; None where there is none."""
+    awg: NearestGauge | None
+    """The American gauge whose wire this is within 3 %; None where there is none."""
+    swg: NearestGauge | None
+    """The British one."""
     wire_mm: Decimal
     """Wire in one ring, along its middle: pi (inner + wire). What the saw takes is not counted."""
     volume_mm3: Decimal
@@ -189,7 +191,8 @@ def _ring_row(
         needed=_needed(weave, ring_counts, index),
         packed=packed.get(kind.name),
         aspect_ratio=aspect_ratio(kind.inner_mm, kind.wire_mm),
-        gauge=nearest_gauge(kind.wire_mm),
+        awg=nearest_gauge(kind.wire_mm, (LengthUnit.AWG,)),
+        swg=nearest_gauge(kind.wire_mm, (LengthUnit.SWG,)),
         wire_mm=wire_length_mm(kind.inner_mm, kind.wire_mm),
         volume_mm3=ring_volume_mm3(kind.inner_mm, kind.wire_mm),
         metal=metal,

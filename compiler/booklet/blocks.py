@@ -82,17 +82,21 @@ _LOOKS = {
 _SIGNS = {Notice.TIP: tip_mark, Notice.CHECKPOINT: check_mark, Notice.CAUTION: caution_triangle}
 
 
+def signal_run(kind: Notice, signal: str) -> Run:
+    """A signal word in the note's colour."""
+    return Run(text=signal, face=strong("").face, color=_LOOKS[kind].color)
+
+
 def notice(
     kind: Notice, signal: str, paragraphs: Sequence[Sequence[Run]], width: float, style: TextStyle = BODY
 ) -> Block:
-    """A boxed note: its sign, the signal word, then the paragraphs."""
+    """A boxed note: its sign, the signal word on a line of its own unless it is empty, then the paragraphs."""
     look = _LOOKS[kind]
     sign = 15.0
     left = SPACE_3 + sign + SPACE_2
     room = width - left - SPACE_3
-    first = Run(text=signal, face=strong("").face, color=look.color)
-    texts = [set_text((first,), style, room)]
-    texts += [set_text(runs, style, room) for runs in paragraphs]
+    first = [set_text((signal_run(kind, signal),), style, room)] if signal else []
+    texts = [*first, *(set_text(runs, style, room) for runs in paragraphs)]
     inner = stack(texts)
     height = inner.height + 2 * SPACE_2
     surface: tuple[Item, ...] = (

@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from itertools import chain
 
 from compiler.booklet.fonts import metrics, text_width
-from compiler.booklet.page import MM, Cap, Circle, Color, Face, Group, Item, Line, Role, Stroke, Text
+from compiler.booklet.page import INCH, MM, Cap, Circle, Color, Face, Group, Item, Line, Role, Stroke, Text
 from compiler.booklet.paths import Pen, polyline
 
 
@@ -167,5 +167,17 @@ def scale_bar(x: float, y: float, millimetres: int, color: Color, width: float) 
     for mark in range(millimetres + 1):
         tall = 7.0 if mark % 10 == 0 else 5.0 if mark % 5 == 0 else 3.0
         place = x + mark * MM
+        items.append(Line(x1=place, y1=y - tall, x2=place, y2=y, stroke=stroke))
+    return tuple(items)
+
+
+def inch_bar(x: float, y: float, inches: int, color: Color, width: float) -> tuple[Item, ...]:
+    """A bar of this true length, a tick at each sixteenth, longer at quarters and inches; (x, y) is its left end."""
+    stroke = Stroke(color=color, width=width)
+    length = inches * INCH
+    items: list[Item] = [Line(x1=x, y1=y, x2=x + length, y2=y, stroke=stroke)]
+    for mark in range(16 * inches + 1):
+        tall = 7.0 if mark % 16 == 0 else 5.0 if mark % 4 == 0 else 3.0
+        place = x + mark * INCH / 16
         items.append(Line(x1=place, y1=y - tall, x2=place, y2=y, stroke=stroke))
     return tuple(items)

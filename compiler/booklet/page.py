@@ -13,6 +13,8 @@ from enum import Enum
 
 MM = 72 / 25.4
 """One millimetre in points."""
+INCH = 72.0
+"""One inch in points."""
 
 
 class Face(Enum):

@@ -57,6 +57,9 @@ class _Box:
 
     chars: tuple[_Char, ...]
     width: float
+    """With its kern to the character that follows without a space."""
+    end_width: float
+    """At the end of a line, where nothing follows."""
     space: tuple[_Char, ...]
     space_width: float
 
@@ -111,11 +114,11 @@ def set_text(
     cap = metrics(style.face).cap_height * style.size
     baseline = (style.leading + cap) / 2  # capitals stand in the middle of the line
     items: list[Item] = []
-    ends = _breaks([box.width for box in boxes], [box.space_width for box in boxes], width)
+    ends = _breaks(boxes, width)
     for number, (start, end) in enumerate(zip([0, *ends], ends, strict=False)):
         line = boxes[start:end]
         chars = [char for box in line[:-1] for char in (*box.chars, *box.space)] + list(line[-1].chars)
-        used = sum(box.width + box.space_width for box in line[:-1]) + line[-1].width
+        used = sum(box.width + box.space_width for box in line[:-1]) + line[-1].end_width
         x = (width - used) * align.value
         items.extend(_line_items(chars, x, baseline + number * style.leading, style))
     if role is not None and items:
@@ -146,7 +149,7 @@ def _boxes(runs: Sequence[Run], style: TextStyle) -> list[_Box]:
         word = tuple(chars[start:end])
         joined = () if space else tuple(chars[end : end + 1])  # kerned to the word if they share the line
         width = _width((*word, *joined), style) - _width(joined, style)
-        boxes.append(_Box(word, width, space, _width(space, style)))
+        boxes.append(_Box(word, width, _width(word, style), space, _width(space, style)))
         start = end
     return boxes
 
@@ -171,28 +174,31 @@ def _may_end_after(chars: list[_Char], index: int) -> bool:
 
 def _fitting(box: _Box, style: TextStyle, width: float) -> Iterator[_Box]:
     """The box, or if it is wider than the line, pieces of it that fit; one character is never divided."""
-    if box.width <= width:
+    if max(box.width, box.end_width) <= width:
         yield box
         return
     piece: tuple[_Char, ...] = ()
     for char in box.chars:
         if piece and _width((*piece, char), style) > width:
-            yield _Box(piece, _width(piece, style), (), 0.0)
+            wide = _width(piece, style)
+            yield _Box(piece, wide, wide, (), 0.0)
             piece = ()
         piece = (*piece, char)
-    yield replace(box, chars=piece, width=_width(piece, style))
+    wide = _width(piece, style)
+    yield replace(box, chars=piece, width=wide + box.width - box.end_width, end_width=wide)
 
 
-def _breaks(widths: list[float], spaces: list[float], room: float) -> list[int]:
+def _breaks(boxes: Sequence[_Box], room: float) -> list[int]:
     """The index after the last box of each line: fewest lines first, then least cost."""
-    count = len(widths)
+    count = len(boxes)
     best: list[tuple[int, float]] = [(0, 0.0)]
     came_from = [0]
     for end in range(1, count + 1):
         choices: list[tuple[int, float, int]] = []
-        used = 0.0
+        used = boxes[end - 1].end_width
         for start in range(end - 1, -1, -1):
-            used += widths[start] + (spaces[start] if start < end - 1 else 0.0)
+            if start < end - 1:
+                used += boxes[start].width + boxes[start].space_width
             if used > room + 1e-6 and start < end - 1:
                 break
             lines, cost = best[start]

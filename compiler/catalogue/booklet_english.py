@@ -8,9 +8,9 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from compiler.catalogue.nouns import article, capital, typed
+from compiler.catalogue.nouns import capital, typed
 from compiler.kit import FINDING_SECONDS, PREPARE_SECONDS, WEAVE_SECONDS, Minutes
-from notation.lengths import LengthUnit, NearestGauge, gauge_confusion, in_mm, plain, rounded
+from notation.lengths import NearestGauge, gauge_confusion, in_mm, plain, rounded
 
 LANGUAGE = "en"
 SUBJECT = "Instructions for woven-ring jewellery"
@@ -143,7 +143,8 @@ def made(times: int) -> str:
 
 # ---------------------------------------------------------------- materials
 
-RING, INNER, WIRE, GAUGE, RATIO, METAL_NAME = "Ring", "Inside ⌀", "Wire", "Gauge", "Ratio", "Metal"
+RING, INNER, WIRE, RATIO, METAL_NAME = "Ring", "Inside ⌀", "Wire", "Ratio", "Metal"
+AWG, SWG = "AWG", "SWG"
 IN_ALL, IN_KIT, SPARE = "In all", "Kit", "Spare"
 FINDING, SIZES = "Finding", "Sizes"
 MASS_EACH, MASS_ALL, WIRE_EACH, WIRE_ALL, DENSITY = "One ring", "In all", "Wire, one", "Wire, all", "Density"
@@ -158,9 +159,8 @@ def in_one(piece: str) -> str:
 
 
 def gauge(near: NearestGauge) -> str:
-    """A gauge, exact or the nearest: `18 AWG`, `~19 AWG`."""
-    about = "" if near.error_mm == 0 else "~"
-    return f"{about}{near.number} {near.unit.value.upper()}"
+    """The number of a gauge, `~` before it where the wire is only near it."""
+    return f"{'' if near.error_mm == 0 else '~'}{near.number}"
 
 
 def eyes(count: int, name: str, inner: str, opens: bool) -> str:
@@ -179,8 +179,8 @@ def ratio_note(has_gauge: bool) -> str:
     note = "Inside ⌀ is the inside diameter. Ratio is the inside diameter divided by the wire."
     if has_gauge:
         note += (
-            " Gauge is the nearest standard wire gauge, named where it is within 3 % of the wire; ~ means that the "
-            "wire is not exactly that. Where they differ, the millimetres count."
+            " AWG and SWG are the nearest American and British gauges, named where they are within 3 % of the wire; "
+            "~ means not exactly. The millimetres count."
         )
     return note
 
@@ -217,12 +217,10 @@ def gauge_trap(near: NearestGauge) -> str:
     if both is None:
         return ""
     number = near.number
-    other = LengthUnit.SWG if near.unit is LengthUnit.AWG else LengthUnit.AWG
     return (
-        f"{number} AWG (American) is {in_mm(both.awg_mm, 2)} thick, {number} SWG (British) is "
-        f"{in_mm(both.swg_mm, 2)}. Rings of the wrong one may not weave. This booklet means "
-        f"{near.unit.value.upper()} where it says so; if a seller names {article(other.value.upper())} number or "
-        "no system, ask for millimetres."
+        f"Number {number} is {in_mm(both.awg_mm, 2)} thick in the American system (AWG) and {in_mm(both.swg_mm, 2)} in "
+        "the British one (SWG). Rings of the wrong one may not weave. Where a seller gives a number and no system, "
+        "ask for millimetres."
     )
 
 

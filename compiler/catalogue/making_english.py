@@ -21,7 +21,7 @@ TRUE_SIZE = "True size"
 BEFORE = "Before you start"
 HOW_TO_OPEN = "How to open and close a ring"
 HOW_TO_READ = "How to read the steps"
-FIGURE_KEY = "Key to the figures"
+FIGURE_KEY = "In the figures:"
 FINISHING = "Finishing"
 
 # ---------------------------------------------------------------- tools
@@ -80,7 +80,7 @@ INCH_BAR_ALT = "A bar 2 inches long, with a mark at each sixteenth of an inch."
 # ---------------------------------------------------------------- before you start
 
 OPEN_HEAD, CLOSE_HEAD = "Open", "Close"
-BEFORE_LEAD = "Most rings come half open. Open or close them all first, and keep open and closed ones apart."
+BEFORE_LEAD = "Open or close every ring first, and keep the two apart."
 HOW_TO_OPEN_TEXT: tuple[str, ...] = (
     "Hold the ring with both pliers, its cut on top between the jaws.",
     "To open it, turn one hand towards you and the other away, until the gap lets two wires pass. Never pull the "
@@ -89,9 +89,9 @@ HOW_TO_OPEN_TEXT: tuple[str, ...] = (
     "meet without a step and without a gap. You often feel or hear a click.",
 )
 """Common practice."""
-HOW_TO_READ_TEXT: tuple[str, ...] = (
-    "One step is one stage of the work. Beside its text stand the rings that it uses, open or closed, and what is "
-    "in the work when it is done. Count there before you go on.",
+HOW_TO_READ_TEXT = (
+    "One step is one stage of the work. Beside its text stand the rings that it takes, open or closed, and what is "
+    "in the work when it is done: count there before you go on."
 )
 TWIN_TEXT = "A ring and its twin are made one after the other, the same way, and then lie side by side."
 
@@ -111,7 +111,8 @@ MARKS: dict[Mark, str] = {
 # ---------------------------------------------------------------- steps
 
 NEEDS = "Take"
-SO_FAR = "In the work now"
+NEEDS_IN_ALL = "Take, for all of them"
+SO_FAR = "In the work now:"
 CHECK = "Check"
 NOTE = "Note"
 TIP = "Tip"
@@ -133,9 +134,10 @@ def in_work(entry: KindCount) -> str:
     return f"{entry.count} {kind_noun(entry.kind, entry.count)}"
 
 
-def links(count: int) -> str:
-    """How many links there are."""
-    return f"{count} {'link' if count == 1 else 'links'}"
+def tally(parts: str, links: int) -> str:
+    """What is in the work, and how many links hold it."""
+    held = f" {links} {'link' if links == 1 else 'links'}." if links else ""
+    return f"{parts}.{held}"
 
 
 def continued(title: str) -> str:
@@ -145,12 +147,12 @@ def continued(title: str) -> str:
 
 def step_name(number: int, title: str) -> str:
     """A step in the contents list and the outline."""
-    return f"{number}  {title}"
+    return f"{number}. {title}"
 
 
 def steps_name(first: int, last: int, title: str) -> str:
     """Folded steps in the contents list and the outline."""
-    return f"{first}–{last}  {title}" if last > first else step_name(first, title)
+    return f"{first}–{last}. {title}" if last > first else step_name(first, title)
 
 
 def piece_lead(steps: int, rings: int, times: int) -> str:
@@ -171,7 +173,7 @@ def scale(factor: float) -> str:
 
 
 TRUE_SCALE = "Drawn in true size."
-SCHEMATIC = "Schematic, not to scale: it shows which rings are linked."
+SCHEMATIC = "Schematic, not to scale."
 TURNED = "Seen from behind."
 TURN_OVER_ALT = "Turn the work over."
 

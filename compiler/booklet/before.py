@@ -1,0 +1,136 @@
+"""Before you start: what to open, close and lay out, how a ring is opened, safety, how to read steps and figures.
+
+In: a booklet's material, out: parts of the flow.
+"""
+
+from collections.abc import Mapping, Sequence
+
+from compiler.booklet.blocks import Notice, notice
+from compiler.booklet.figuretypes import MarkSample
+from compiler.booklet.flow import Flow, Part
+from compiler.booklet.icons import ICON, finding_icon, icon_scale, kinds_by_name, ring_icon
+from compiler.booklet.page import Block, Item
+from compiler.booklet.setting import (
+    LONGEST_LABEL,
+    Material,
+    bullets,
+    measure,
+    page_title,
+    paragraphs,
+    section_title,
+    short,
+)
+from compiler.booklet.style import (
+    BODY,
+    LEAD,
+    SECTION_TITLE,
+    SMALL,
+    SPACE_1,
+    SPACE_2,
+    SPACE_3,
+    SPACE_4,
+    SPACE_5,
+)
+from compiler.booklet.text import plain, set_text, strong
+from compiler.catalogue import cautions_english as cautions
+from compiler.catalogue import making_english as making
+from compiler.messages import KindCount
+from compiler.steps import Term
+from compiler.weave import RingKind
+
+
+def before(flow: Flow, material: Material) -> None:
+    """The section."""
+    page_title(flow, making.BEFORE, "before")
+    start = material.words.before
+    paragraphs(flow, [making.BEFORE_LEAD], LEAD, first=0.0)
+    columns = [
+        (making.OPEN_HEAD, start.opens, True),
+        (making.CLOSE_HEAD, start.closes, False),
+        (making.LAY_OUT_HEAD, start.findings, False),
+    ]
+    flow.put(Part(block=_dishes(material, [each for each in columns if each[1]], flow), gap=SPACE_4))
+    box = notice(
+        Notice.CAUTION, cautions.SAFETY, [plain(text) for text in cautions.SAFETY_TEXT], measure(flow)
+    )
+    flow.put(Part(block=box, gap=SPACE_5))
+    section_title(flow, making.HOW_TO_OPEN)
+    bullets(flow, [plain(text) for text in making.HOW_TO_OPEN_TEXT], first=SPACE_2)
+    section_title(flow, making.HOW_TO_READ)
+    texts = [making.HOW_TO_READ_TEXT]
+    if Term.TWIN in material.words.terms:
+        texts.append(making.TWIN_TEXT)
+    if material.words.terms:
+        texts.append(making.SEE_GLOSSARY)
+    paragraphs(flow, [" ".join(texts)], first=SPACE_2)
+    key = material.figures.key()
+    if key:
+        flow.put(Part(block=_key(key, flow.frame.width), gap=SPACE_3))
+
+
+def _key(samples: Sequence[MarkSample], width: float) -> Block:
+    """What the looks of rings in the figures mean, in two columns."""
+    head = set_text(plain(making.FIGURE_KEY), BODY, width)
+    column = (width - SPACE_4) / 2
+    items: list[Item] = [*head.items]
+    y = head.height + SPACE_1
+    for start in range(0, len(samples), 2):
+        row = [_sample(each.sample, making.MARKS[each.mark], column) for each in samples[start : start + 2]]
+        for place, block in enumerate(row):
+            items.extend(block.at(place * (column + SPACE_4), y))
+        y += max(block.height for block in row) + SPACE_1
+    return Block(width=width, height=y, items=tuple(items), baseline=head.baseline)
+
+
+def _dishes(material: Material, columns: list[tuple[str, tuple[KindCount, ...], bool]], flow: Flow) -> Block:
+    """What goes into which dish, side by side."""
+    kinds = kinds_by_name(material.weave.ring_kinds)
+    scale = icon_scale(material.weave.ring_kinds)
+    items: list[Item] = []
+    height = 0.0
+    for place, (head, entries, opened) in enumerate(columns):
+        x, width = flow.frame.column(4 * place, 4)
+        x -= flow.frame.x
+        title = set_text((strong(head),), SECTION_TITLE, width)
+        items.extend(title.at(x, 0.0))
+        y = title.height + SPACE_2
+        for entry in entries:
+            row = part_line(making.in_work(entry), entry, kinds, scale, opened=opened, width=width)
+            items.extend(row.at(x, y))
+            y += row.height + SPACE_2
+        height = max(height, y)
+    return Block(width=flow.frame.width, height=height, items=tuple(items))
+
+
+def part_line(
+    text: str, entry: KindCount, kinds: Mapping[str, RingKind], scale: float, *, opened: bool, width: float
+) -> Block:
+    """A part with its icon."""
+    if entry.kind.finding or entry.kind.key not in kinds:
+        icon = finding_icon()
+    else:
+        icon = ring_icon(kinds[entry.kind.key], scale, opened=opened)
+    words = set_text(plain(short(text, LONGEST_LABEL)), BODY, width - ICON - SPACE_2)
+    height = max(ICON, words.height)
+    return Block(
+        width=width,
+        height=height,
+        items=(
+            *icon.at(0.0, 0.0),
+            *words.at(ICON + SPACE_2, (ICON - BODY.leading) / 2 if words.height <= ICON else 0.0),
+        ),
+    )
+
+
+def _sample(sample: Block, text: str, width: float) -> Block:
+    left = 48.0
+    words = set_text(plain(text), SMALL, width - left)
+    height = max(sample.height, words.height)
+    return Block(
+        width=width,
+        height=height,
+        items=(
+            *sample.at(0.0, (height - sample.height) / 2),
+            *words.at(left, (height - words.height) / 2),
+        ),
+    )

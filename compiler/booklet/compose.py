@@ -1,0 +1,112 @@
+"""Weave, words and figures to the pages of a booklet; in: those, out: a `Document` for `typeset`.
+
+The order of the sections is decided here; what a section looks like, in its own file (`cover`, `glance`,
+`materials`, `truesize`, `before`, `steppages`, `closing`). The pages are poured first; page numbers, the foot of
+each page and, in a booklet of more than 8 pages, the contents list follow when their count is known.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+
+from compiler.booklet.before import before
+from compiler.booklet.closing import caution_pages, edition, finishing, glossary
+from compiler.booklet.contents import contents, contents_pages
+from compiler.booklet.cover import cover
+from compiler.booklet.figuretypes import FigureSource
+from compiler.booklet.flow import Flow
+from compiler.booklet.glance import glance
+from compiler.booklet.materials import materials
+from compiler.booklet.page import Document, Group, Item, Page, Role
+from compiler.booklet.setting import Material, short
+from compiler.booklet.steppages import step_pages
+from compiler.booklet.style import FOOTER, FOOTER_BASELINE, Frame, Paper, frame
+from compiler.booklet.text import Align, plain, set_text
+from compiler.booklet.truesize import true_size
+from compiler.catalogue import booklet_english as say
+from compiler.catalogue.nouns import typed
+from compiler.kit import quantities
+from compiler.steps import Words
+from compiler.weave import Weave
+from notation.metals import METALS, Metal
+
+CONTENTS_FROM = 9
+"""Pages from which on a booklet has a contents list, the list itself not counted."""
+_LONGEST_FOOT = 70
+_COVER_PAGES = 1
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Options:
+    """What does not come from the pattern."""
+
+    paper: Paper = Paper.A4
+    metals: Mapping[str, Metal] = field(default_factory=lambda: METALS)
+    """The metals by name; those of the notation unless a file of one's own adds to them."""
+    edition: str = ""
+    """Printed beside the pattern's version, for example a commit of its text."""
+    created: int | None = None
+    """Seconds since 1970-01-01 UTC, for the file's metadata; None leaves the date out."""
+
+
+def compose(weave: Weave, words: Words, figures: FigureSource, options: Options) -> Document:
+    """The booklet of a pattern without errors.
+
+    Characters that the fonts lack must have been told before (`compiler.booklet.glyphs`).
+    """
+    material = Material(
+        weave=weave,
+        words=words,
+        quantities=quantities(weave, options.metals),
+        figures=figures,
+        paper=options.paper,
+        metals=options.metals,
+        edition=options.edition,
+    )
+    flow = Flow(options.paper)
+    cover(flow, material)
+    glance(flow, material)
+    materials(flow, material)
+    true_size(flow, material)
+    before(flow, material)
+    step_pages(flow, material)
+    finishing(flow, material)
+    caution_pages(flow, material)
+    glossary(flow, material)
+    edition(flow, material)
+    pages = flow.pages
+    if len(pages) >= CONTENTS_FROM:
+        listed = [each for each in flow.entries if each.listed]
+        shift = contents_pages(listed, options.paper)
+        pages = [*pages[:_COVER_PAGES], *contents(listed, shift, options.paper), *pages[_COVER_PAGES:]]
+    title = typed(words.title)
+    return Document(
+        title=title,
+        author=typed(words.by),
+        subject=say.SUBJECT,
+        language=say.LANGUAGE,
+        keywords=say.KEYWORDS,
+        created=options.created,
+        pages=_finished(pages, title, options.paper),
+    )
+
+
+def _finished(pages: Sequence[list[Item]], title: str, paper: Paper) -> tuple[Page, ...]:
+    """The pages with their feet; the cover has none."""
+    area = frame(paper)
+    return tuple(
+        Page(
+            width=paper.width,
+            height=paper.height,
+            label=str(number),
+            items=(*items, *(_foot(title, number, len(pages), area, paper) if number > _COVER_PAGES else ())),
+        )
+        for number, items in enumerate(pages, start=1)
+    )
+
+
+def _foot(title: str, number: int, count: int, area: Frame, paper: Paper) -> tuple[Item, ...]:
+    """Title on the left, page number on the right; no part of the text to a reader who hears the page."""
+    folio = set_text(plain(say.folio(number, count)), FOOTER, area.width, align=Align.RIGHT, role=None)
+    left = set_text(plain(short(title, _LONGEST_FOOT)), FOOTER, 0.75 * area.width, role=None)
+    y = paper.height - FOOTER_BASELINE - folio.baseline
+    return (Group(role=Role.DECORATION, items=(*left.at(area.x, y), *folio.at(area.x, y))),)
