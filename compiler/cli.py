@@ -15,7 +15,7 @@ from collections.abc import Sequence
 from typing import NoReturn, Protocol, cast
 
 from compiler.console import print_result, say
-from compiler.loader import InputError
+from compiler.infile import InputError
 from compiler.outfile import OutputError
 from compiler.timings import Timings
 

@@ -1,52 +1,23 @@
-"""Pattern files: reads one and every file it uses; in: a path, out: parsed patterns, their sources,
-problems.
+"""Pattern files: one and every file it uses; in: a path, out: parsed patterns, sources, problems.
 
-The first stage. Only ordinary files are read (a device or a pipe could hang or never end), none longer
-than the limit, and for a `use` line only files that lie inside the project root once every link in their
-path has been followed. A file that cannot be opened at all is `InputError` for the pattern itself and a
-diagnostic for a file that it uses, for only that has a place.
+The first stage. A `use` line reads only files that lie inside the project root once every link in their path has
+been followed. A file that cannot be opened at all is `InputError` for the pattern itself and a diagnostic for a
+file that it uses, for only that has a place.
 """
 
 from __future__ import annotations
 
 import os
-import stat
-import sys
 from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path, PureWindowsPath
 
+from compiler.infile import STANDARD_INPUT, ReadError, Text, read_bytes, read_text, text_of
 from grammar.parse import parse
 from notation.diagnostic import Diagnostic, Place
 from notation.limits import DEEPEST_IMPORTS, LONGEST_FILE, MOST_IMPORTS
-from notation.source import DecodeProblem, Source, decode
+from notation.source import Source
 from notation.statements import Pattern, Use
-
-STANDARD_INPUT = "-"
-"""The file name that means standard input."""
-_STANDARD_INPUT_NAME = "<standard input>"
-_MOST_BYTES = 4 * LONGEST_FILE
-"""More bytes than this cannot be so few characters."""
-
-
-class InputError(Exception):
-    """A file that could not be read; the message is one sentence for the person at the keyboard."""
-
-    def __init__(self, message: str) -> None:
-        """With the sentence to print."""
-        super().__init__(message)
-        self.message = message
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Text:
-    """A file as read."""
-
-    source: Source
-    data: bytes
-    """The bytes it had."""
-    problem: Diagnostic | None
-    """Set when the bytes are not UTF-8; then the text has a replacement character for each bad one."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -61,34 +32,6 @@ class Loaded:
     diagnostics: tuple[Diagnostic, ...]
     readable: bool
     """False when the pattern itself is not text: nothing it says can be trusted."""
-
-
-class _ReadError(Exception):
-    """Why a file was not read: a variant of the rule `import-not-read`, with a reason for one of them."""
-
-    def __init__(self, variant: str, reason: str = "") -> None:
-        super().__init__(variant)
-        self.variant = variant
-        self.reason = reason
-
-
-_SAYS = {
-    "missing": "there is no such file",
-    "folder": "it is a folder, not a pattern file",
-    "special": "it is not an ordinary file; to read a pipe, give - for standard input",
-    "too-large": f"it is too long for a pattern (the limit is {LONGEST_FILE} characters)",
-}
-
-
-def read_text(name: str) -> Text:
-    """The text of a file, or of standard input for `-`. Raises InputError."""
-    try:
-        if name == STANDARD_INPUT:
-            return _text(_STANDARD_INPUT_NAME, _all_of_standard_input())
-        return _text(name, _read(Path(name)))
-    except _ReadError as error:
-        shown = "standard input" if name == STANDARD_INPUT else name
-        raise InputError(f"Cannot read {shown}: {_SAYS.get(error.variant, error.reason)}.") from error
 
 
 def load(name: str, root: Path | None = None) -> Loaded:
@@ -179,8 +122,8 @@ class _Loading:
     def _read_used(self, user: Pattern, use: Use, target: Path, real: Path) -> bool:
         name = Path(os.path.normpath(target)).as_posix()
         try:
-            text = _text(name, _read(real))
-        except _ReadError as error:
+            text = text_of(name, read_bytes(real))
+        except ReadError as error:
             self._tell(
                 user,
                 use,
@@ -204,61 +147,3 @@ class _Loading:
                 arguments=(("path", use.path.value), *more.items()),
             )
         )
-
-
-def _text(name: str, data: bytes) -> Text:
-    text, problem = decode(data)
-    if len(text) > LONGEST_FILE:
-        raise _ReadError("too-large")
-    source = Source(name=name, text=text)
-    told = None if problem is None else _not_utf_8(source, problem)
-    return Text(source=source, data=data, problem=told)
-
-
-def _not_utf_8(source: Source, problem: DecodeProblem) -> Diagnostic:
-    return Diagnostic(
-        rule="not-utf-8",
-        variant="utf-16" if problem.looks_like_utf16 else "",
-        place=Place(source=source.name, span=problem.span),
-        arguments=(("byte", f"0x{problem.byte:02x}"), ("offset", problem.byte_offset)),
-    )
-
-
-def _read(path: Path) -> bytes:
-    """The bytes of an ordinary file. Raises _ReadError."""
-    # Without O_NONBLOCK opening a named pipe waits for a writer that may never come.
-    flags = os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0)
-    try:
-        handle = os.open(path, flags)
-    except (FileNotFoundError, NotADirectoryError, ValueError) as error:
-        raise _ReadError("missing") from error
-    except OSError as error:
-        raise _ReadError("folder" if path.is_dir() else "unreadable", _reason(error)) from error
-    try:
-        with os.fdopen(handle, "rb") as file:
-            mode = os.fstat(file.fileno()).st_mode
-            if stat.S_ISDIR(mode):
-                raise _ReadError("folder")
-            if not stat.S_ISREG(mode):
-                raise _ReadError("special")
-            data = file.read(_MOST_BYTES + 1)
-    except OSError as error:
-        # On some systems a folder can be opened but not wrapped in a file.
-        raise _ReadError("folder" if path.is_dir() else "unreadable", _reason(error)) from error
-    if len(data) > _MOST_BYTES:
-        raise _ReadError("too-large")
-    return data
-
-
-def _all_of_standard_input() -> bytes:
-    try:
-        data = sys.stdin.buffer.read(_MOST_BYTES + 1)
-    except OSError as error:
-        raise _ReadError("unreadable", _reason(error)) from error
-    if len(data) > _MOST_BYTES:
-        raise _ReadError("too-large")
-    return data
-
-
-def _reason(error: OSError) -> str:
-    return (error.strerror or str(error)).lower()

@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 
 from compiler.console import print_result
-from compiler.loader import InputError
+from compiler.infile import InputError
 from compiler.report import printable
 from compiler.timings import Timings
 from notation.rules.table import RULES

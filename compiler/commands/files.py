@@ -7,7 +7,7 @@ import os
 from collections.abc import Sequence
 from pathlib import Path
 
-from compiler.loader import STANDARD_INPUT, InputError
+from compiler.infile import STANDARD_INPUT, InputError
 
 SUFFIX = ".annulet"
 """How the name of a pattern file ends."""

@@ -5,14 +5,13 @@ from __future__ import annotations
 import argparse
 from pathlib import Path
 
-from grammar.format import format_pattern
-
 from compiler.commands.files import add_files, pattern_files
 from compiler.console import print_result, say, say_diagnostics, write_result
-from compiler.loader import STANDARD_INPUT, Text, read_text
+from compiler.infile import STANDARD_INPUT, Text, read_text
 from compiler.outfile import write_whole
 from compiler.report import printable, severity
 from compiler.timings import Timings
+from grammar.format import format_pattern
 from grammar.parse import parse
 from notation.diagnostic import Severity
 

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from compiler.commands.files import SUFFIX
 from compiler.console import say
-from compiler.loader import InputError
+from compiler.infile import InputError
 from compiler.outfile import OutputError
 from compiler.report import printable
 from compiler.timings import Timings

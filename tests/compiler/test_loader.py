@@ -7,8 +7,9 @@ from pathlib import Path
 
 import pytest
 
-from compiler import loader
-from compiler.loader import InputError, load, read_text
+from compiler import infile, loader
+from compiler.infile import InputError, read_text
+from compiler.loader import load
 from notation.limits import DEEPEST_IMPORTS
 
 UNIT = "unit arm:\n    take 1 link\n"
@@ -178,8 +179,8 @@ def test_a_socket_is_refused(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) ->
 
 
 def test_a_file_beyond_the_limit_is_refused(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(loader, "LONGEST_FILE", 100)
-    monkeypatch.setattr(loader, "_MOST_BYTES", 400)
+    monkeypatch.setattr(infile, "LONGEST_FILE", 100)
+    monkeypatch.setattr(infile, "_MOST_BYTES", 400)
     write(tmp_path, long="#" * 101, fits="#" * 100, wide="é" * 100, very="#" * 1000)
     for name in ("long", "very"):
         with pytest.raises(InputError, match="too long"):

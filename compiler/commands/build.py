@@ -1,0 +1,115 @@
+"""`annulet build`: the instruction booklet."""
+
+from __future__ import annotations
+
+import argparse
+import os
+import sys
+from pathlib import Path
+
+from compiler.booklet.compose import Options
+from compiler.booklet.style import Paper
+from compiler.build import build
+from compiler.commands.files import SUFFIX, add_files, add_root, pattern_files
+from compiler.console import say, say_diagnostics, write_result
+from compiler.infile import STANDARD_INPUT, InputError
+from compiler.outfile import source_date, write_whole
+from compiler.pipeline import checked
+from compiler.report import printable, severity
+from compiler.timings import Timings
+from notation.diagnostic import Severity
+
+_PAPERS = {"a4": Paper.A4, "letter": Paper.LETTER}
+
+
+def configure(parser: argparse.ArgumentParser) -> None:
+    """Describe the command and its arguments."""
+    parser.description = (
+        "Checks patterns and makes the booklet of each: materials, what to open and close beforehand, every\n"
+        "step. The same text gives the same file, byte for byte. A pattern with errors gets no booklet, and a\n"
+        "booklet that is there already stays as it is until the new one is whole."
+    )
+    parser.epilog = (
+        "example:\n"
+        "  annulet build vela.annulet                    writes vela.pdf beside it\n"
+        "  annulet build patterns/ -o out --page letter  a booklet in out/ for each pattern"
+    )
+    add_files(parser)
+    add_root(parser)
+    parser.add_argument(
+        "-o",
+        "--output",
+        metavar="OUT",
+        help="the file to write, a folder that is there, or - for standard output (default: beside the pattern)",
+    )
+    parser.add_argument("--page", choices=_PAPERS, default="a4", help="the size of the paper (default: a4)")
+
+
+def run(arguments: argparse.Namespace, timings: Timings) -> int:
+    """Build the booklets; 1 when a pattern has errors. Raises InputError and OutputError."""
+    names = pattern_files(arguments.files)
+    places = [booklet_place(name, arguments.output, len(names)) for name in names]
+    _refuse_clashes(names, places)
+    options = Options(paper=_PAPERS[arguments.page], created=source_date(os.environ))
+    code = 0
+    for name, place in zip(names, places, strict=True):
+        code = max(code, _one(name, place, options, arguments.root, timings))
+    return code
+
+
+def booklet_place(name: str, output: str | None, count: int) -> Path | None:
+    """Where the booklet of a pattern goes; None for standard output.
+
+    Raises InputError where that cannot be told.
+    """
+    base = "" if name == STANDARD_INPUT else Path(name).name.removesuffix(SUFFIX)
+    if output == STANDARD_INPUT:
+        if count > 1:
+            raise InputError("Standard output has room for one booklet: name one pattern, or give a folder.")
+        if sys.stdout.isatty():
+            raise InputError(
+                "A booklet is no text for a terminal: give -o FILE, or send the output to a file."
+            )
+        return None
+    if output is not None and not Path(output).is_dir():
+        if count > 1:
+            raise InputError(f"{printable(output)} is not a folder, and there are {count} patterns to build.")
+        return Path(output)
+    if not base:
+        raise InputError(
+            "A pattern from standard input has no name: give -o FILE, or -o - for standard output."
+        )
+    folder = Path(name).parent if output is None else Path(output)
+    return folder / f"{base}.pdf"
+
+
+def _refuse_clashes(names: list[str], places: list[Path | None]) -> None:
+    """Two patterns of one name must not write the same booklet, nor a pattern be written over."""
+    taken: dict[str, str] = {}
+    patterns = {os.path.realpath(name) for name in names if name != STANDARD_INPUT}
+    for name, place in zip(names, places, strict=True):
+        if place is None:
+            continue
+        real = os.path.realpath(place)
+        if real in patterns:
+            raise InputError(f"{place} is a pattern: the booklet must not be written over it.")
+        if real in taken:
+            raise InputError(f"{taken[real]} and {name} would both be written to {place}.")
+        taken[real] = name
+
+
+def _one(name: str, place: Path | None, options: Options, root: Path | None, timings: Timings) -> int:
+    result = checked(name, root, timings)
+    # Advice is for whoever checks; a build tells what should not go to print.
+    told = [each for each in result.diagnostics if severity(each) is not Severity.ADVICE]
+    say_diagnostics(told, result.loaded.sources, [result.loaded.pattern.source.name])
+    if result.weave is None or result.has_errors:
+        return 1
+    data = build(result.weave, options, timings)
+    with timings.stage("write"):
+        if place is None:
+            write_result(data)
+        else:
+            write_whole(place, data)
+            say(f"{printable(str(place))} is written")
+    return 0
