@@ -22,6 +22,7 @@ from notation.statements import (
     Family,
     FamilyKind,
     If,
+    Make,
     Pass,
     RowOf,
     RowsFromTo,
@@ -192,7 +193,7 @@ def _make_places(ctx: Context, owner: Scope, family: LiveGroup, node: Family) ->
     if not ctx.spend_rounds(total, owner.file.place(node.span)):
         return
     by_row = node.kind in (FamilyKind.SHEET, FamilyKind.TUBE)
-    own_steps = _has_steps(node.body)
+    own_steps = _keeps_own_steps(node.body)
     title_steps = ctx.columns.step_open is None and not own_steps
     outer, ordinal = ctx.site, 0
     for row, width in enumerate(shape.widths):
@@ -244,11 +245,14 @@ def _one_place(ctx: Context, owner: Scope, family: LiveGroup, node: Family, ordi
     ctx.run_body(node.body, inner)
 
 
-def _has_steps(body: tuple[Statement, ...]) -> bool:
+def _keeps_own_steps(body: tuple[Statement, ...]) -> bool:
+    """Whether a body has steps, or makes units, whose statements make steps of their own."""
     for statement in body:
-        if isinstance(statement, Step):
+        if isinstance(statement, Step | Make):
             return True
-        if isinstance(statement, If) and (_has_steps(statement.body) or _has_steps(statement.otherwise)):
+        if isinstance(statement, If) and (
+            _keeps_own_steps(statement.body) or _keeps_own_steps(statement.otherwise)
+        ):
             return True
     return False
 

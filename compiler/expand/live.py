@@ -39,7 +39,7 @@ class LiveGroup:
     members: array[int] = field(default_factory=lambda: array("i"))
     """The first node of each strand, in order of making."""
     by_index: dict[tuple[int, ...], list[int]] = field(default_factory=dict)
-    """Positions in members, for a group made index by index."""
+    """Positions in members, for a group made index by index; an index is entered when its statement begins."""
     place_start: array[int] = field(default_factory=lambda: array("i"))
     """FAMILY: where in members each place begun so far starts."""
     uses: dict[int, LiveUse] = field(default_factory=dict)

@@ -162,11 +162,14 @@ def _named(
         if len(index) != depth:
             ctx.fail("index-count", place, name=there.name, wanted=depth, found=len(index))
             return None
+        there.by_index[index] = []
         return Sink(ctx=ctx, live=there, index=index, lone=strands == 1)
     live = new_group(ctx, scope, target.name.text, at, connector_of=connector_of)
     if not ctx.define(owner, target.name, live):
         ctx.columns.groups.pop()
         return None
+    if index is not None:
+        live.by_index[index] = []
     return Sink(ctx=ctx, live=live, index=index, lone=strands == 1)
 
 
