@@ -9,8 +9,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from compiler.expand.context import Context
+from compiler.expand.edges import tell_missing
 from compiler.expand.live import LiveGroup, Scope
-from compiler.expand.shape import neighbours, row_shifts, row_starts, wraps
+from compiler.expand.shape import neighbours, row_shifts, wraps
 from compiler.expand.sinks import ring_kind, strand_sizes
 from compiler.weave import FamilyShape, SiteKind, Verb
 from notation.limits import MOST_COMPANIONS
@@ -75,10 +76,9 @@ def make_rows(ctx: Context, scope: Scope, family: LiveGroup, node: Family, state
         ctx.fail("no-family-here", span, "rows", direction=relative.direction.value, family=family.name)
         return False
     behind = item.side is Side.BEHIND
-    met = False
     title_steps = ctx.columns.step_open is None
     outer = ctx.site
-    starts = row_starts(shape)
+    starts = family.row_starts
     base = len(ctx.columns.kind)
     for row, width in enumerate(shape.widths):
         ctx.site = outer
@@ -88,38 +88,12 @@ def make_rows(ctx: Context, scope: Scope, family: LiveGroup, node: Family, state
             ctx.columns.begin_step(key, "", ctx.site, family.number, row + 1)
         ctx.site = ctx.add_site(SiteKind.STATEMENT, place, statement=statement)
         paths = _row_paths(shape, row, starts, relative)
-        met = met or any(paths)
-        if row and not any(paths) and relative.direction in (Direction.BELOW, Direction.ABOVE):
-            _tell_apart(ctx, scope, family, item, row)
-        twice = next((path for path in paths if len(set(path)) < len(path)), None)
-        if twice is not None:
-            name = f"{ctx.columns.groups[family.number].singular} {_repeated(twice) + 1}"
-            ctx.fail("linked-twice", place, "path", name=name)
-            return False
         _emit(ctx, family, number, size, _Row(row, base + size * starts[row], width), paths, behind, base)
         if title_steps:
             ctx.columns.end_step()
     ctx.site = outer
-    if not met:
-        ctx.report("never-there", scope.file.place(item.span), family=family.name)
+    tell_missing(ctx, scope.file, family, node.body)
     return True
-
-
-def _tell_apart(ctx: Context, scope: Scope, family: LiveGroup, item: Item, row: int) -> None:
-    """Rows that lie so that nothing is where the pass looks for it."""
-    assert family.shape is not None
-    if row_shifts(family.shape, row, _relative_of(item))[0] < row:
-        ctx.report("rows-apart", scope.file.place(item.span), family=family.name, row=row + 1)
-
-
-def _relative_of(item: Item) -> Relative:
-    relative = item.picks[0]
-    assert isinstance(relative, Relative)
-    return relative
-
-
-def _repeated(path: list[int]) -> int:
-    return next(ordinal for position, ordinal in enumerate(path) if ordinal in path[:position])
 
 
 def _row_paths(shape: FamilyShape, row: int, starts: tuple[int, ...], relative: Relative) -> list[list[int]]:

@@ -78,7 +78,8 @@ class Columns:
         self.early_events: list[Event] = []
         self.counts = [0] * kinds
         self.broken = False
-        self._pairs: set[tuple[int, int]] | None = None
+        self._neighbours: dict[int, list[int]] = {}
+        self._indexed = 0
 
     # ------------------------------------------------------------ nodes
 
@@ -158,24 +159,15 @@ class Columns:
         self.link_b.append(node)
         self.link_motion.append(motion)
         self.link_sign.append(sign)
-        if self._pairs is not None:
-            self._pairs.add((min(actor, node), max(actor, node)))
 
-    def linked(self, a: int, b: int) -> bool:
-        """Whether two nodes are linked; the index is made at the first question."""
-        if self._pairs is None:
-            self._pairs = {(min(x, y), max(x, y)) for x, y in zip(self.link_a, self.link_b, strict=True)}
-        return (min(a, b), max(a, b)) in self._pairs
-
-    def degree(self, node: int) -> list[int]:
-        """The nodes linked with a node, in order of linking; a scan of all links."""
-        found = []
-        for a, b in zip(self.link_a, self.link_b, strict=True):
-            if a == node:
-                found.append(b)
-            elif b == node:
-                found.append(a)
-        return found
+    def linked_with(self, node: int) -> Sequence[int]:
+        """The nodes linked with a node, in order of linking; the index is brought up to date at each question."""
+        for link in range(self._indexed, len(self.link_a)):
+            a, b = self.link_a[link], self.link_b[link]
+            self._neighbours.setdefault(a, []).append(b)
+            self._neighbours.setdefault(b, []).append(a)
+        self._indexed = len(self.link_a)
+        return self._neighbours.get(node, ())
 
     # ------------------------------------------------------------ groups
 

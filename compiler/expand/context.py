@@ -14,6 +14,7 @@ from compiler.expand.live import Broken, Entity, Scope, Whole
 from compiler.weave import FindingKind, RingKind, Site, SiteKind
 from notation.diagnostic import Diagnostic, Edit, Frame, Label, Place, Value
 from notation.limits import (
+    DEEPEST_BLOCKS,
     LARGEST_NUMBER,
     MOST_FRAMES_SHOWN,
     MOST_RINGS,
@@ -41,6 +42,9 @@ from notation.nodes import (
 from notation.source import Span
 from notation.statements import Statement
 
+DEEPEST_BODIES = 3 * DEEPEST_BLOCKS
+"""Blocks within blocks, counted through the units that they make."""
+
 
 def _not_ready(body: Iterable[Statement], scope: Scope) -> None:
     """Stands in until the driver hands over the runner of statements."""
@@ -59,16 +63,13 @@ class Context:
         self.site = -1
         self.frames: list[Frame] = []
         self.columns = Columns(len(ring_kinds))
-        self.used: set[tuple[str, str]] = set()
-        """(file, name) of every declaration that something used."""
-        self.numbers: dict[Place, str] = {}
-        """Where every parameter, `let` and counter was named, to tell those that nothing uses."""
-        self.used_numbers: set[Place] = set()
         self.calls: list[str] = []
         """The units being made, innermost last, for recursion."""
         self.rounds = 0
         self.statements = 0
         self.rings = 0
+        self.depth = 0
+        """Bodies of statements within one another, those of units and loops alike."""
         self.stopped = False
         self.run_body: Callable[[Iterable[Statement], Scope], None] = _not_ready
 
@@ -96,9 +97,15 @@ class Context:
                 arguments=tuple(arguments.items()),
                 labels=labels,
                 edits=edits,
-                trace=tuple(self.frames[::-1][:MOST_FRAMES_SHOWN]),
+                trace=self._trace(),
             )
         )
+
+    def _trace(self) -> tuple[Frame, ...]:
+        """The way to here, from the innermost; that a statement stands in its piece goes without saying."""
+        if len(self.frames) < 2:
+            return ()
+        return tuple(self.frames[::-1][:MOST_FRAMES_SHOWN])
 
     def fail(
         self,
@@ -168,6 +175,14 @@ class Context:
             return False
         return True
 
+    def not_too_deep(self, place: Place) -> bool:
+        """Tells when blocks and units lie too deep within one another for the machine's stack."""
+        if self.depth > DEEPEST_BODIES:
+            self.fail("units-too-deep", place, "blocks", limit=DEEPEST_BODIES)
+            self.stopped = True
+            return False
+        return True
+
     # ------------------------------------------------------------ names
 
     def names_in_sight(self, scope: Scope) -> list[str]:
@@ -187,12 +202,18 @@ class Context:
             return True
         first_at = scope.file.places.get(name.text) if first is None else made_at(first)
         if first_at is not None:
-            label = Label(place=first_at, note="first-made-here", arguments=(("name", name.text),))
-            variant = "again" if first_at == place else ""
-            self.fail("name-in-use", place, variant, labels=(label,), name=name.text)
+            self.tell_in_use(place, name.text, first_at)
             return False
         scope.names[name.text] = entity
         return True
+
+    def tell_in_use(self, place: Place, name: str, first_at: Place) -> None:
+        """Reports a name that has a meaning already, or that one statement makes again and again."""
+        if first_at == place:
+            self.fail("name-in-use", place, "again", name=name)
+        else:
+            labels = (Label(place=first_at, note="first-made-here"),)
+            self.fail("name-in-use", place, labels=labels, name=name)
 
     # ------------------------------------------------------------ sums
 
@@ -249,7 +270,6 @@ class Context:
         place = scope.file.place(name.span)
         entity = scope.find(name.text)
         if isinstance(entity, Whole):
-            self.used_numbers.add(entity.made_at)
             return entity.value
         if isinstance(entity, Broken) or name.text in scope.file.broken:
             self.columns.broken = True

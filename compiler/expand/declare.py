@@ -76,9 +76,8 @@ def headings(ctx: Context, pattern: Pattern) -> dict[Heading, str]:
         first = found.get(statement.heading)
         if first is not None:
             label = Label(place=_place(pattern, first), note="first-made-here")
-            ctx.fail(
-                "heading-again", _place(pattern, statement), labels=(label,), name=statement.heading.value
-            )
+            name = statement.heading.value
+            ctx.fail("heading-again", _place(pattern, statement), labels=(label,), name=name)
             continue
         found[statement.heading] = statement
     return {heading: line.text.value for heading, line in found.items()}
@@ -114,12 +113,10 @@ def _names_of(
                 file.files[statement.alias.text] = _names_of(ctx, other, library, depth + 1, inner)
             case LabelLine():
                 if statement.name.text in file.labels:
-                    label = Label(
-                        place=file.place(file.labels[statement.name.text].span), note="first-made-here"
-                    )
-                    ctx.report(
-                        "label-again", file.place(statement.span), labels=(label,), name=statement.name.text
-                    )
+                    first = file.place(file.labels[statement.name.text].span)
+                    label = Label(place=first, note="first-made-here")
+                    place = file.place(statement.span)
+                    ctx.fail("label-again", place, labels=(label,), name=statement.name.text)
                     continue
                 file.labels[statement.name.text] = statement
             case PieceBlock():
@@ -141,8 +138,7 @@ def _enter(ctx: Context, file: FileNames, name: Name) -> bool:
     place = file.place(name.span)
     first = file.places.get(name.text)
     if first is not None:
-        label = Label(place=first, note="first-made-here", arguments=(("name", name.text),))
-        ctx.fail("name-in-use", place, labels=(label,), name=name.text)
+        ctx.tell_in_use(place, name.text, first)
         return False
     file.places[name.text] = place
     return True
@@ -278,7 +274,6 @@ def _map_kinds(ctx: Context, file: FileNames, other: FileNames, use: Use) -> Non
                 ctx.unknown("unknown-kind", file.place(ours.span), ours.text, known)
             continue
         mapped[theirs.text] = ours.text
-        ctx.used.add((file.name, ours.text))
     for name, line in other.rings.items():
         number = file.kind_numbers.get(mapped.get(name, name))
         if number is None:
@@ -289,7 +284,7 @@ def _map_kinds(ctx: Context, file: FileNames, other: FileNames, use: Use) -> Non
         other.kind_numbers[name] = number
         theirs_bundle = Bundle.SINGLE if line.bundle is Bundle.AS_KIND else line.bundle
         if ctx.ring_kinds[number].bundle is not theirs_bundle:
-            label = Label(place=other.place(line.span), note="declared-here", arguments=(("name", name),))
+            label = Label(place=other.place(line.span), note="declared-here")
             our = ctx.ring_kinds[number]
             ctx.fail(
                 "bundle-differs", our.place, labels=(label,), name=our.name, alias=use.alias.text, theirs=name
@@ -303,43 +298,3 @@ def _map_kinds(ctx: Context, file: FileNames, other: FileNames, use: Use) -> Non
     for statement in other.pattern.statements:
         if isinstance(statement, Use) and statement.alias.text in other.files:
             _map_kinds(ctx, other, other.files[statement.alias.text], statement)
-
-
-# ---------------------------------------------------------------- what nothing uses
-
-
-def tell_unused(ctx: Context, file: FileNames, has_pieces: bool) -> None:
-    """Warns of kinds, findings, units and imports of the built pattern that nothing uses."""
-    used = {name for source, name in ctx.used if source == file.name}
-    through_files = _kinds_used_elsewhere(ctx, file)
-    for name, line in file.rings.items():
-        if name not in used and file.kind_numbers.get(name, -1) not in through_files[0]:
-            _tell(ctx, file, "unused-kind", line.name)
-    for name, finding in file.findings.items():
-        if name not in used and file.finding_numbers.get(name, -1) not in through_files[1]:
-            _tell(ctx, file, "unused-kind", finding.name)
-    if has_pieces:
-        for name, unit in file.units.items():
-            if name not in used:
-                _tell(ctx, file, "unused-unit", unit.name)
-    for statement in file.pattern.statements:
-        if isinstance(statement, Use) and statement.alias.text not in used:
-            _tell(ctx, file, "unused-import", statement.alias)
-
-
-def _tell(ctx: Context, file: FileNames, rule: str, name: Name) -> None:
-    ctx.report(rule, file.place(name.span), name=name.text)
-
-
-def _kinds_used_elsewhere(ctx: Context, file: FileNames) -> tuple[set[int], set[int]]:
-    rings: set[int] = set()
-    findings: set[int] = set()
-    waiting = list(file.files.values())
-    while waiting:
-        other = waiting.pop()
-        waiting.extend(other.files.values())
-        for source, name in ctx.used:
-            if source == other.name:
-                rings.update([other.kind_numbers[name]] if name in other.kind_numbers else [])
-                findings.update([other.finding_numbers[name]] if name in other.finding_numbers else [])
-    return rings, findings

@@ -15,11 +15,13 @@ from functools import partial
 
 from compiler.expand.columns import Columns
 from compiler.expand.context import Context
-from compiler.expand.declare import Library, declare, headings, tell_unused, words_for
+from compiler.expand.declare import Library, declare, headings, words_for
 from compiler.expand.live import Bound, Broken, FileNames, LiveGroup, Scope
 from compiler.expand.sinks import ring_kind
 from compiler.expand.statements import run_body
-from compiler.expand.units import default_scope, labels_in, names_made
+from compiler.expand.units import default_scope, labels_in
+from compiler.expand.unused import tell_unused
+from compiler.expand.walk import names_made
 from compiler.weave import FindingUse, KitEntry, PieceWeave, SiteKind, Weave
 from notation.diagnostic import Diagnostic, Frame, Label, Place, sort_key
 from notation.limits import MOST_MADE
@@ -32,7 +34,7 @@ def expand(pattern: Pattern, library: Library) -> tuple[Weave, tuple[Diagnostic,
     """The weave of a pattern, as far as it can be made, and every diagnostic of this stage, sorted.
 
     A file without pieces makes each of its units once, with its defaults, so that a library of units can be
-    checked and looked at by itself.
+    checked and looked at by itself; a unit that has to be told a number is left to those who use it.
     """
     ctx = Context([], [])
     ctx.run_body = partial(run_body, ctx)
@@ -42,18 +44,14 @@ def expand(pattern: Pattern, library: Library) -> tuple[Weave, tuple[Diagnostic,
     pieces = [statement for statement in pattern.statements if isinstance(statement, PieceBlock)]
     made = [_piece(ctx, file, piece) for piece in pieces]
     if not pieces:
-        made = [_unit_alone(ctx, file, unit) for unit in file.units.values()]
+        made = [_unit_alone(ctx, file, unit) for unit in file.units.values() if _stands_alone(unit)]
         if not file.units and not pattern.incomplete:
             ctx.report("no-piece", _whole(pattern))
     if Heading.TITLE not in texts and not pattern.incomplete:
         ctx.report("no-title", _whole(pattern))
-    tell_unused(ctx, file, bool(pieces))
+    tell_unused(ctx, file)
     whole = [piece for piece in made if piece is not None]
     broken = ctx.stopped or any(piece.broken for piece in whole) or len(whole) < len(made)
-    if not broken and not pattern.incomplete:
-        for place, name in ctx.numbers.items():
-            if place not in ctx.used_numbers:
-                ctx.report("unused-number", place, name=name)
     title = texts.get(Heading.TITLE, "")
     weave = Weave(
         source=pattern.source.name,
@@ -86,7 +84,7 @@ def _kit(ctx: Context, file: FileNames) -> tuple[KitEntry, ...] | None:
         return None
     for again in lines[1:]:
         label = Label(place=file.place(lines[0].span), note="first-made-here")
-        ctx.report("heading-again", file.place(again.span), labels=(label,), name="kit")
+        ctx.fail("heading-again", file.place(again.span), labels=(label,), name="kit")
     scope = Scope(file=file, parent=None, key="", owner="", unit=None)
     entries: list[KitEntry] = []
     for quantity in lines[0].entries:
@@ -96,7 +94,7 @@ def _kit(ctx: Context, file: FileNames) -> tuple[KitEntry, ...] | None:
         if name not in file.finding_numbers and ring_kind(ctx, scope, quantity) is None:
             continue
         if any(entry.kind == name for entry in entries):
-            ctx.report("kit-again", place, name=name)
+            ctx.fail("kit-again", place, name=name)
             continue
         if count is not None:
             each = {Bundle.PAIRS: 2, Bundle.TRIPLES: 3}.get(quantity.bundle, 1)
@@ -127,6 +125,11 @@ def _piece(ctx: Context, file: FileNames, piece: PieceBlock) -> PieceWeave | Non
     else:
         broken = False
     return _carry_out(ctx, scope, piece, times, parts, broken)
+
+
+def _stands_alone(unit: UnitBlock) -> bool:
+    """Whether all its numbers have a value to go by."""
+    return all(parameter.is_port or parameter.default is not None for parameter in unit.parameters)
 
 
 def _unit_alone(ctx: Context, file: FileNames, unit: UnitBlock) -> PieceWeave | None:

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from compiler.expand.context import Context
 from compiler.expand.live import Scope
+from compiler.expand.paths import node_name
 from compiler.expand.picks import strands_of, things_of
 from compiler.expand.sinks import ring_kind
 from compiler.weave import Event, EventKind
@@ -54,9 +55,8 @@ def _used(ctx: Context, scope: Scope, node: ExpectUsed) -> None:
         name = quantity.kind.text
         wanted = rings_in(ctx, scope, quantity)
         if name in scope.file.finding_numbers:
-            ctx.used.add((scope.file.name, name))
             kind = scope.file.finding_numbers[name]
-            there = sum(1 for finding in ctx.columns.findings if finding.kind == kind)
+            there = sum(use.kind == kind for use in ctx.columns.findings[owner.start_findings :])
         else:
             number = ring_kind(ctx, scope, quantity)
             if number is None:
@@ -103,19 +103,12 @@ def _holds(ctx: Context, scope: Scope, node: ExpectHolds) -> None:
             return
     if firsts is None or wanted is None or ctx.columns.broken:
         return
-    rings = tuple(ring for first in firsts for ring in ctx.columns.strand_nodes(first))
-    wanted_rings = set(rings)
-    held = dict.fromkeys(rings, 0)
     columns = ctx.columns
-    for a, b in zip(columns.link_a, columns.link_b, strict=True):
-        if a in wanted_rings and (kind is None or columns.kind[b] == kind):
-            held[a] += 1
-        if b in wanted_rings and (kind is None or columns.kind[a] == kind):
-            held[b] += 1
-    for ring, count in held.items():
+    rings = tuple(ring for first in firsts for ring in columns.strand_nodes(first))
+    for ring in rings:
+        count = sum(kind is None or columns.kind[other] == kind for other in columns.linked_with(ring))
         if count != wanted:
-            draft = columns.groups[columns.group[ring]] if columns.kind[ring] >= 0 else None
-            name = f"{draft.singular} {columns.member[ring]}" if draft is not None else "eye"
+            name = node_name(ctx, ring)
             ctx.fail("not-as-expected", place, "holds", name=name, wanted=wanted, there=count)
             return
     what = "rings" if node.kind is None else node.kind.text

@@ -6,30 +6,27 @@ a sheet or tube, is a step of its own unless the text has steps), and the names 
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 from compiler.expand.bulk import make_rows, simple_pass
 from compiler.expand.context import Context
+from compiler.expand.edges import tell_missing
 from compiler.expand.live import Bound, Broken, LiveGroup, NotGiven, Scope
 from compiler.expand.picks import strands_of
-from compiler.expand.shape import make_shape, neighbours, row_starts
+from compiler.expand.shape import make_shape
 from compiler.expand.sinks import new_group
+from compiler.expand.walk import names_made, statements_in
 from compiler.weave import FamilyShape, SiteKind
-from notation.diagnostic import Frame
+from notation.diagnostic import Frame, Place
 from notation.limits import MOST_RINGS
-from notation.nodes import Item, Relative, Which
+from notation.nodes import Which
 from notation.statements import (
     Family,
     FamilyKind,
-    If,
     Make,
-    Pass,
     RowOf,
     RowsFromTo,
     RowsOf,
     RowsTimes,
     Stagger,
-    Statement,
     Step,
     Widths,
 )
@@ -39,14 +36,16 @@ def do_family(ctx: Context, scope: Scope, node: Family) -> None:
     """Carries out a family."""
     owner = scope.unit_scope()
     place = scope.file.place(node.span)
-    widths = _widths(ctx, scope, node)
-    shape = None if widths is None else _shape(ctx, scope, node, widths)
-    if shape is None:
-        if scope.find(node.name.text) is None:
-            owner.names[node.name.text] = Broken(made_at=place)
-        return
+    shape: FamilyShape | None = None
     if scope.family is not None:
         ctx.fail("family-in-family", place, name=node.name.text)
+    else:
+        widths = _widths(ctx, scope, node)
+        shape = None if widths is None else _shape(ctx, scope, node, widths)
+    if shape is None:
+        for name in (node.name.text, *sorted(names_made(node.body))):
+            if scope.find(name) is None:
+                owner.names[name] = Broken(made_at=place)
         return
     family = new_group(ctx, owner, node.name.text, scope.file.place(node.name.span), shape)
     if not ctx.define(owner, node.name, family):
@@ -121,14 +120,15 @@ def _rows_of(ctx: Context, scope: Scope, widths: Widths) -> list[int] | None:
             return [width] * rows
         case RowsFromTo():
             values = ctx.span_of_values(scope, widths.first, widths.last, widths.down, widths.span)
-            if values is None:
-                return None
-            if len(values) > 10_000:
-                ctx.fail("too-many-rings", place, count=len(values), limit=MOST_RINGS)
-                return None
-            low = min(values, default=1)
+            if not values:
+                return None if values is None else []
+            low, high = sorted((values[0], values[-1]))
             if low < 1:
                 ctx.fail("count-too-small", place, value=low, least=1)
+                return None
+            rings = (low + high) * len(values) // 2
+            if rings > MOST_RINGS:
+                ctx.fail("too-many-rings", place, count=rings, limit=MOST_RINGS)
                 return None
             return list(values)
         case RowsTimes():
@@ -193,7 +193,8 @@ def _make_places(ctx: Context, owner: Scope, family: LiveGroup, node: Family) ->
     if not ctx.spend_rounds(total, owner.file.place(node.span)):
         return
     by_row = node.kind in (FamilyKind.SHEET, FamilyKind.TUBE)
-    own_steps = _keeps_own_steps(node.body)
+    # A unit's statements make steps of their own.
+    own_steps = any(isinstance(inner, Step | Make) for inner in statements_in(node.body))
     title_steps = ctx.columns.step_open is None and not own_steps
     outer, ordinal = ctx.site, 0
     for row, width in enumerate(shape.widths):
@@ -209,9 +210,9 @@ def _make_places(ctx: Context, owner: Scope, family: LiveGroup, node: Family) ->
             )
             if title_steps and not by_row:
                 _begin(ctx, owner, family, node, number)
-            arguments = (("name", family.name), ("row", row + 1 if by_row else 0), ("place", number))
-            place = owner.file.place(node.name.span)
-            ctx.frames.append(Frame(place=place, note="at-place", arguments=arguments))
+            ctx.frames.append(
+                _at_place(owner.file.place(node.name.span), family.name, by_row, row + 1, number)
+            )
             _one_place(ctx, owner, family, node, ordinal)
             ctx.frames.pop()
             if title_steps and not by_row:
@@ -221,7 +222,15 @@ def _make_places(ctx: Context, owner: Scope, family: LiveGroup, node: Family) ->
             ctx.columns.end_step()
     ctx.site = outer
     if not ctx.stopped:
-        _tell_never_there(ctx, owner, family, node)
+        tell_missing(ctx, owner.file, family, node.body)
+
+
+def _at_place(place: Place, name: str, by_row: bool, row: int, number: int) -> Frame:
+    if by_row:
+        return Frame(
+            place=place, note="at-place-in-row", arguments=(("name", name), ("row", row), ("place", number))
+        )
+    return Frame(place=place, note="at-place", arguments=(("name", name), ("place", number)))
 
 
 def _begin(ctx: Context, owner: Scope, family: LiveGroup, node: Family, number: int) -> None:
@@ -243,53 +252,3 @@ def _one_place(ctx: Context, owner: Scope, family: LiveGroup, node: Family, ordi
     )
     family.scopes[ordinal] = inner
     ctx.run_body(node.body, inner)
-
-
-def _keeps_own_steps(body: tuple[Statement, ...]) -> bool:
-    """Whether a body has steps, or makes units, whose statements make steps of their own."""
-    for statement in body:
-        if isinstance(statement, Step | Make):
-            return True
-        if isinstance(statement, If) and (
-            _keeps_own_steps(statement.body) or _keeps_own_steps(statement.otherwise)
-        ):
-            return True
-    return False
-
-
-# ---------------------------------------------------------------- relatives that never come to anything
-
-
-def _tell_never_there(ctx: Context, owner: Scope, family: LiveGroup, node: Family) -> None:
-    """A relative of the body that is left out at every place is a slip; so are rows with nothing to meet."""
-    shape = family.shape
-    assert shape is not None
-    starts = row_starts(shape)
-    for item in _items(node.body):
-        relative = item.picks[0]
-        if len(item.picks) != 1 or not isinstance(relative, Relative):
-            continue
-        met = False
-        for row, width in enumerate(shape.widths):
-            for column in range(width):
-                here = starts[row] + column
-                found = neighbours(shape, row, column, relative)
-                if any(starts[r] + c < here for r, c in found):
-                    met = True
-                    break
-            if met:
-                break
-        if not met:
-            ctx.report("never-there", owner.file.place(item.span), family=family.name)
-
-
-def _items(body: tuple[Statement, ...]) -> Iterator[Item]:
-    for statement in body:
-        if isinstance(statement, Pass):
-            yield from statement.through
-            yield from statement.gathering
-        elif isinstance(statement, If):
-            yield from _items(statement.body)
-            yield from _items(statement.otherwise)
-        elif isinstance(statement, Step):
-            yield from _items(statement.body)

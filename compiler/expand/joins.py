@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 
 from compiler.expand.context import Context
 from compiler.expand.live import LiveGroup, Scope
-from compiler.expand.shape import OPPOSITE, all_round, neighbours, row_starts
+from compiler.expand.shape import OPPOSITE, all_round, neighbours
 from compiler.expand.sinks import Sink, open_sink, pass_strand, ring_kind, strand_sizes
 from notation.nodes import Join, Relative
 
@@ -91,7 +91,7 @@ def plan_join(ctx: Context, scope: Scope, join: Join) -> JoinPlan | None:
         elif here in family.handed:
             plan.to_open.append(other)
         else:
-            ctx.fail("no-connector", place, name=family.name, here=here + 1, other=other + 1)
+            ctx.fail("no-connector", place, family=family.name, here=here + 1, other=other + 1)
             return None
     return plan
 
@@ -116,11 +116,7 @@ def _around(scope: Scope, family: LiveGroup, join: Join) -> list[int]:
     """The ordinals of the neighbours that a join means at a place, and of those for which it is meant."""
     shape = family.shape
     assert shape is not None
-    starts = row_starts(shape)
-    row = 0
-    while scope.ordinal >= starts[row + 1]:
-        row += 1
-    column = scope.ordinal - starts[row]
+    row, column = family.where(scope.ordinal)
     meant: list[Relative] = list(join.neighbours or all_round(shape, row))
     if join.neighbours:
         meant.extend(
@@ -130,7 +126,7 @@ def _around(scope: Scope, family: LiveGroup, join: Join) -> list[int]:
     found: dict[int, None] = {}
     for relative in meant:
         for other_row, other_column in neighbours(shape, row, column, relative):
-            ordinal = starts[other_row] + other_column
+            ordinal = family.row_starts[other_row] + other_column
             if ordinal != scope.ordinal:
                 found[ordinal] = None
     return sorted(found)

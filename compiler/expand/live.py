@@ -6,9 +6,11 @@ Only `compiler.expand` sees these; what later stages get is `compiler.weave`.
 from __future__ import annotations
 
 from array import array
+from bisect import bisect_right
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
+from compiler.expand.shape import row_starts
 from compiler.weave import FamilyShape
 from notation.diagnostic import Place
 from notation.source import Span
@@ -51,6 +53,16 @@ class LiveGroup:
     connectors: dict[tuple[int, int], list[int]] = field(default_factory=dict)
     """FAMILY: the strands that join two places, by ordinals, the smaller first."""
     cursor: Cursor = field(default_factory=Cursor)
+    row_starts: tuple[int, ...] = field(init=False)
+    """FAMILY: the ordinal of each row's first place, and one past the last place of all."""
+
+    def __post_init__(self) -> None:
+        self.row_starts = () if self.shape is None else row_starts(self.shape)
+
+    def where(self, ordinal: int) -> tuple[int, int]:
+        """FAMILY: row and place in the row, from 0, of a place."""
+        row = bisect_right(self.row_starts, ordinal) - 1
+        return row, ordinal - self.row_starts[row]
 
     def place_members(self, ordinal: int) -> list[int]:
         """The strands of a place that has been begun, else none."""
@@ -174,8 +186,8 @@ class Scope:
     """Every name that some statement here makes, for `not-made-yet`."""
     labels: Mapping[str, LabelLine] = field(default_factory=dict)
     names: dict[str, Entity] = field(default_factory=dict)
-    unnamed: dict[str, LiveGroup] = field(default_factory=dict)
-    """Groups of rings that the text gives no name, by kind."""
+    unnamed: dict[tuple[str, int], LiveGroup] = field(default_factory=dict)
+    """Groups of rings that the text gives no name, by kind and by the family whose places they join (or -1)."""
     ports: dict[str, Entity] = field(default_factory=dict)
     given: set[str] = field(default_factory=set)
     """Ports that were handed a group."""
@@ -185,6 +197,7 @@ class Scope:
     start_counts: tuple[int, ...] = ()
     """Rings in the work per kind when the unit's use began."""
     start_links: int = 0
+    start_findings: int = 0
 
     def find(self, name: str) -> Entity | None:
         scope: Scope | None = self

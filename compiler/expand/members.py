@@ -20,7 +20,6 @@ from compiler.expand.live import (
     Thing,
     Whole,
 )
-from compiler.expand.shape import row_starts
 from notation.diagnostic import Label
 from notation.nodes import Index, IndexRange, Name, Named
 
@@ -131,7 +130,7 @@ def _by_index(ctx: Context, scope: Scope, group: LiveGroup, pick: Named) -> list
     for key in keys:
         if key not in group.by_index:
             numbers = ", ".join(map(str, key))
-            labels = (Label(place=group.made_at, note="first-made-here", arguments=(("name", group.name),)),)
+            labels = (Label(place=group.made_at, note="first-made-here"),)
             ctx.fail("no-such-member", place, labels=labels, name=group.name, index=numbers)
             return None
         found.extend(group.members[position] for position in group.by_index[key])
@@ -154,7 +153,7 @@ def _places(ctx: Context, scope: Scope, family: LiveGroup, pick: Named) -> list[
     rows: list[int] | None = [1] if one_row else _values(ctx, scope, pick.index[0])
     if rows is None:
         return None
-    starts = row_starts(family.shape)
+    starts = family.row_starts
     found: list[Thing] = []
     for row in rows:
         if not 1 <= row <= rows_count:

@@ -6,7 +6,7 @@ In: a statement and its scope. Out: motions, nodes and links in the columns, or 
 from __future__ import annotations
 
 from compiler.expand.context import Context
-from compiler.expand.live import LiveFinding, Scope
+from compiler.expand.live import Bound, Broken, Entity, LiveFinding, Scope, Thing
 from compiler.expand.paths import (
     Load,
     Path,
@@ -15,6 +15,7 @@ from compiler.expand.paths import (
     break_targets,
     bring_in,
     check_path,
+    define_findings,
     draft_load,
     eye_by_name,
     handed_here,
@@ -24,6 +25,7 @@ from compiler.expand.picks import strands_of, things_of
 from compiler.expand.sinks import open_sink, ring_kind, strand_sizes
 from compiler.weave import Verb
 from notation.diagnostic import Place
+from notation.nodes import Named
 from notation.statements import Hang, Reopen, Take
 
 
@@ -70,7 +72,7 @@ def do_reopen(ctx: Context, scope: Scope, node: Reopen) -> None:
             break_targets(ctx, scope, node)
             return
     if not path.nodes and not load:
-        ctx.fail("nothing-to-pass", place, "reopen", kind=node_name(ctx, firsts[0]))
+        ctx.fail("nothing-to-pass", place, "reopen", name=node_name(ctx, firsts[0]))
         return
     loaded = bring_in(ctx, scope, load, ctx.columns.next_motion())
     mentions = tuple(path.mentions)
@@ -87,7 +89,7 @@ def _may_link(ctx: Context, actor: int, nodes: list[int], place: Place) -> bool:
         if node == actor:
             ctx.fail("through-itself", place, name=node_name(ctx, actor))
             return False
-        if ctx.columns.linked(actor, node):
+        if node in ctx.columns.linked_with(actor):
             name, other = node_name(ctx, actor), node_name(ctx, node)
             ctx.fail("linked-twice", place, name=name, other=other)
             return False
@@ -120,11 +122,12 @@ def do_hang(ctx: Context, scope: Scope, node: Hang) -> None:
         break_targets(ctx, scope, node)
         return
     if not path.nodes:
-        ctx.fail("nothing-to-pass", place, "hang", kind=ctx.finding_kinds[kind].singular)
+        ctx.fail("nothing-to-pass", place, "hang", name=ctx.finding_kinds[kind].singular)
         return
     motion = ctx.columns.next_motion()
     if there is None:
-        there = add_finding(ctx, scope, kind, motion, node.target, place)
+        there = add_finding(ctx, scope, kind, motion)
+        define_findings(ctx, scope, node.target, [there])
     elif not _may_link(ctx, there.eyes[eye], path.nodes, place):
         return
     ctx.columns.add_motion(
@@ -135,14 +138,25 @@ def do_hang(ctx: Context, scope: Scope, node: Hang) -> None:
 def _hung(ctx: Context, scope: Scope, node: Hang) -> tuple[int, LiveFinding | None] | None:
     name = node.finding.text
     place = scope.file.place(node.finding.span)
-    entity = scope.find(name)
+    entity: Entity | Thing | None = scope.find(name)
+    if isinstance(entity, Broken):
+        ctx.columns.broken = True
+        return None
+    if isinstance(entity, Bound) or node.index:
+        pick = Named(name=node.finding, index=node.index, span=node.finding.span)
+        things = things_of(ctx, scope, pick)
+        if things is None:
+            return None
+        if len(things) != 1:
+            ctx.fail("unknown-finding", place, "several", name=name, count=len(things))
+            return None
+        entity = things[0]
     if isinstance(entity, LiveFinding):
         if node.target is not None:
             ctx.fail("name-in-use", scope.file.place(node.target.span), "hang", name=name)
             return None
         return entity.kind, entity
     if name in scope.file.finding_numbers and entity is None:
-        ctx.used.add((scope.file.name, name))
         if not ctx.spend_rings(1, place):
             return None
         return scope.file.finding_numbers[name], None

@@ -9,9 +9,10 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from compiler.expand.context import Context
-from compiler.expand.live import Broken, LiveFinding, Scope
+from compiler.expand.live import Bound, Broken, LiveFinding, Scope
 from compiler.expand.picks import left_out, strands_of, things_of
 from compiler.expand.sinks import Sink, open_sink, ring_kind, strand_sizes
+from compiler.expand.walk import targets_of
 from compiler.weave import Mention
 from notation.diagnostic import Place
 from notation.limits import MOST_PATH
@@ -116,12 +117,16 @@ def check_path(ctx: Context, path: Path, place: Place) -> bool:
 
 
 def node_name(ctx: Context, node: int) -> str:
-    """What a ring or eye is called in a message: `arm 3`."""
+    """What a ring or eye is called in a message: `arm 3`, or `mesh[2, 3]` where there are rows."""
     columns = ctx.columns
     if columns.kind[node] < 0:
         return ctx.finding_kinds[-1 - columns.kind[node]].singular
     draft = columns.groups[columns.group[node]]
-    return f"{draft.singular} {columns.member[node]}"
+    live, member = draft.live, columns.member[node]
+    if live.shape is not None and len(live.shape.widths) > 1 and member <= live.row_starts[-1]:
+        row, column = live.where(member - 1)
+        return f"{live.name}[{row + 1}, {column + 1}]"
+    return f"{draft.singular} {member}"
 
 
 def draft_load(ctx: Context, scope: Scope, carries: tuple[Carry, ...], load: Load) -> bool:
@@ -130,7 +135,6 @@ def draft_load(ctx: Context, scope: Scope, carries: tuple[Carry, ...], load: Loa
     for carry in carries:
         name = carry.quantity.kind.text
         if name in scope.file.finding_numbers:
-            ctx.used.add((scope.file.name, name))
             kind = scope.file.finding_numbers[name]
             count = ctx.count(scope, carry.quantity.count)
             eye = _eye_number(ctx, scope, kind, carry)
@@ -191,34 +195,35 @@ def bring_in(ctx: Context, scope: Scope, load: Load, motion: int) -> list[int]:
             first = sink.add(kind, size, motion)
             nodes.extend(range(first, first + size))
     for kind, count, eye, carry in load.findings:
-        for _ in range(count):
-            finding = add_finding(ctx, scope, kind, motion, carry.target, scope.file.place(carry.span))
-            nodes.append(finding.eyes[eye])
+        brought = [add_finding(ctx, scope, kind, motion) for _ in range(count)]
+        define_findings(ctx, scope, carry.target, brought)
+        nodes.extend(finding.eyes[eye] for finding in brought)
     return nodes
 
 
-def add_finding(
-    ctx: Context, scope: Scope, kind: int, motion: int, target: Target | None, place: Place
-) -> LiveFinding:
-    """Brings in one finding; with a target its name is defined where the statement stands."""
+def add_finding(ctx: Context, scope: Scope, kind: int, motion: int) -> LiveFinding:
+    """Brings in one finding."""
     from_kind = ctx.finding_kinds[kind]
     owner = scope.unit_scope()
     key = f"{owner.key}/{from_kind.name}" if owner.key else from_kind.name
     use = ctx.columns.add_finding(kind, len(from_kind.eyes), key, from_kind.singular, motion)
-    live = LiveFinding(number=len(ctx.columns.findings) - 1, kind=kind, eyes=use.eyes, made_at=place)
-    define_finding(ctx, scope, target, live)
-    return live
+    at = ctx.sites[ctx.site].place
+    return LiveFinding(number=len(ctx.columns.findings) - 1, kind=kind, eyes=use.eyes, made_at=at)
 
 
-def define_finding(ctx: Context, scope: Scope, target: Target | None, live: LiveFinding) -> None:
-    """Gives a finding the name of its target, in the place of a family or else in the unit."""
+def define_findings(ctx: Context, scope: Scope, target: Target | None, findings: list[LiveFinding]) -> None:
+    """Gives findings the name of their target, in the place of a family or else in the unit."""
     if target is None:
         return
     if target.index or target.grows:
         ctx.fail("no-index-here", scope.file.place(target.span), name=target.name.text)
         return
     home = scope if scope.family is not None else scope.unit_scope()
-    ctx.define(home, target.name, live)
+    at = scope.file.place(target.name.span)
+    one = findings[0] if len(findings) == 1 else None
+    if one is not None:
+        one.made_at = at
+    ctx.define(home, target.name, one or Bound(things=list(findings), made_at=at))
 
 
 def handed_here(scope: Scope, node: Pass | Take) -> list[int] | None:
@@ -230,13 +235,8 @@ def handed_here(scope: Scope, node: Pass | Take) -> list[int] | None:
 
 def break_targets(ctx: Context, scope: Scope, node: Pass | Take | Reopen | Hang) -> None:
     """Marks the names that a failed statement would have made, so that their use stays quiet."""
-    targets = [node.target] if not isinstance(node, Reopen) else []
-    if isinstance(node, Pass | Reopen):
-        targets.extend(carry.target for carry in node.carrying)
-        if isinstance(node, Pass) and node.join is not None:
-            targets.append(node.join.target)
     home = scope if scope.family is not None else scope.unit_scope()
-    for target in targets:
-        if target is not None and scope.find(target.name.text) is None:
+    for target in targets_of(node):
+        if scope.find(target.name.text) is None:
             home.names[target.name.text] = Broken(made_at=scope.file.place(target.span))
     ctx.columns.broken = True

@@ -6,6 +6,8 @@ wrong (and that was told). A member is a strand: what lies side by side counts a
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from compiler.expand.context import Context
 from compiler.expand.live import (
     Bound,
@@ -22,7 +24,7 @@ from compiler.expand.live import (
     Whole,
 )
 from compiler.expand.members import entity_of, members_of
-from compiler.expand.shape import neighbours, row_starts, wraps
+from compiler.expand.shape import neighbours, wraps
 from notation.diagnostic import Place
 from notation.nodes import Bundle, IndexRange, Item, Named, PartOf, Pick, Relative, Select, Which
 
@@ -87,6 +89,8 @@ def left_out(ctx: Context, scope: Scope, item: Item) -> bool:
 
 
 def _outside(ctx: Context, scope: Scope, pick: Pick) -> bool:
+    if isinstance(pick, PartOf):
+        return _outside(ctx, scope, pick.whole)
     if not isinstance(pick, Named) or not pick.index:
         return False
     entity = scope.find(pick.name.text)
@@ -154,7 +158,7 @@ def _inside(ctx: Context, scope: Scope, whole: Thing, pick: PartOf) -> list[Thin
 # ---------------------------------------------------------------- selections
 
 
-def _cursor(ctx: Context, scope: Scope, pick: Pick) -> tuple[Cursor, LiveGroup | None] | None:
+def _cursor(ctx: Context, scope: Scope, pick: Pick) -> tuple[Cursor, LiveGroup | Bound] | None:
     """The cursor of the group that a pick names as a whole, and the group itself."""
     place = scope.file.place(pick.span)
     entity: Entity | None = None
@@ -177,10 +181,8 @@ def _cursor(ctx: Context, scope: Scope, pick: Pick) -> tuple[Cursor, LiveGroup |
                 entity = whole.scope.ports.get(pick.part.name.text) or whole.scope.names.get(
                     pick.part.name.text
                 )
-    if isinstance(entity, LiveGroup):
+    if isinstance(entity, LiveGroup | Bound):
         return entity.cursor, entity
-    if isinstance(entity, Bound):
-        return entity.cursor, None
     if isinstance(entity, Broken):
         ctx.columns.broken = True
         return None
@@ -212,34 +214,43 @@ def _consume(ctx: Context, scope: Scope, pick: Select, count: int, place: Place)
     holder = _cursor(ctx, scope, pick.group)
     if holder is None:
         return None
-    cursor, group = holder
-    things = things_of(ctx, scope, pick.group)
-    if things is None:
-        return None
+    cursor, entity = holder
+    family = entity if isinstance(entity, LiveGroup) and entity.shape is not None else None
+    members: Sequence[Thing]
+    if family is not None:
+        members = range(len(family.place_start))
+    else:
+        members = entity.things if isinstance(entity, Bound) else entity.members
+    total = len(members)
     if pick.which is Which.NEXT:
-        left = len(things) - cursor.taken
+        left = total - cursor.taken
         if count > left:
-            variant = "" if left else "none"
-            ctx.fail("group-spent", place, variant, wanted=count, left=left, total=len(things))
+            if left:
+                ctx.fail(
+                    "group-spent", place, "several" if left > 1 else "", wanted=count, left=left, total=total
+                )
+            else:
+                ctx.fail("group-spent", place, "none", total=total)
             return None
-        chosen = things[cursor.taken : cursor.taken + count]
+        positions = range(cursor.taken, cursor.taken + count)
         cursor.taken += count
         cursor.taken_at = place
-        return chosen
-    step = 1 if pick.step is None else ctx.count(scope, pick.step)
-    if step is None:
-        return None
-    ring_shaped = group is not None and group.shape is not None and wraps(group.shape)
-    end = cursor.window + count
-    limit = len(things) + (count - 1 if ring_shaped else 0)
-    if end > limit or count > len(things):
-        left = max(len(things) - cursor.window, 0)
-        ctx.fail("group-spent", place, "along", wanted=count, left=left, total=len(things))
-        return None
-    chosen = [things[position % len(things)] for position in range(cursor.window, end)]
-    cursor.reach = end
-    cursor.window += step
-    cursor.window_at = place
+    else:
+        step = 1 if pick.step is None else ctx.count(scope, pick.step)
+        if step is None:
+            return None
+        closes = family is not None and family.shape is not None and wraps(family.shape)
+        end = cursor.window + count
+        if end > total + (count - 1 if closes else 0) or count > total:
+            ctx.fail("group-spent", place, "along", wanted=count, total=total)
+            return None
+        positions = range(cursor.window, end)
+        cursor.reach = end
+        cursor.window += step
+        cursor.window_at = place
+    chosen = [members[position % total] for position in positions]
+    if family is not None:
+        return [PlaceOf(family, ordinal) for ordinal in chosen if isinstance(ordinal, int)]
     return chosen
 
 
@@ -277,19 +288,14 @@ def _relative(ctx: Context, scope: Scope, pick: Relative) -> list[Thing] | None:
         ctx.fail("no-family-here", place, direction=pick.direction.value)
         return None
     family = place_scope.family
-    shape = family.shape
-    assert shape is not None
-    starts = row_starts(shape)
-    row = 0
-    while place_scope.ordinal >= starts[row + 1]:
-        row += 1
-    column = place_scope.ordinal - starts[row]
+    shape = place_scope.family.shape
+    row, column = family.where(place_scope.ordinal)
     if pick.direction.value in ("below", "above") and len(shape.widths) == 1:
         ctx.fail("no-family-here", place, "rows", direction=pick.direction.value, family=family.name)
         return None
     found: list[Thing] = []
     for other_row, other_column in neighbours(shape, row, column, pick):
-        ordinal = starts[other_row] + other_column
+        ordinal = family.row_starts[other_row] + other_column
         if ordinal < len(family.place_start) and ordinal != place_scope.ordinal:
             found.append(PlaceOf(family, ordinal))
     return found

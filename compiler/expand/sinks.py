@@ -93,11 +93,13 @@ def open_sink(
         if members_of_family and scope.family is not None:
             return Sink(ctx=ctx, live=scope.family, ordinal=scope.ordinal)
         owner = scope.unit_scope()
-        live = owner.unnamed.get(kind.name)
+        live = owner.unnamed.get((kind.name, connector_of))
         if live is None:
             words = (kind.singular, kind.plural)
             live = new_group(ctx, owner, kind.name, at, connector_of=connector_of, words=words)
-            owner.unnamed[kind.name] = live
+            if connector_of >= 0:
+                live.key = f"{ctx.columns.groups[connector_of].live.key}/{kind.name}"
+            owner.unnamed[kind.name, connector_of] = live
         return Sink(ctx=ctx, live=live)
     index: tuple[int, ...] | None = None
     if target.index:
@@ -120,18 +122,15 @@ def _place_sink(ctx: Context, scope: Scope, target: Target, at: Place, connector
     if isinstance(shared, Broken):
         return None
     if name in scope.names or (isinstance(shared, LiveGroup) and shared.made_at != place):
-        first = scope.names.get(name) or shared
-        labels = (Label(place=made_at(first), note="first-made-here"),) if first is not None else ()
-        ctx.fail("name-in-use", place, labels=labels, name=name)
+        # The names of a place stand for one statement each; a loop at a place would make them again.
+        ctx.tell_in_use(place, name, place if shared is None else made_at(shared))
         return None
     if shared is None:
         shared = new_group(ctx, scope, name, place, connector_of=connector_of)
         if not ctx.define(owner, target.name, shared):
             return None
     if not isinstance(shared, LiveGroup):
-        ctx.fail(
-            "name-in-use", place, labels=(Label(place=made_at(shared), note="first-made-here"),), name=name
-        )
+        ctx.tell_in_use(place, name, made_at(shared))
         return None
     bound = Bound(things=[], made_at=at)
     scope.names[name] = bound
@@ -154,7 +153,7 @@ def _named(
         return None
     if isinstance(there, LiveGroup) and index is not None and there.by_index and there.shape is None:
         if index in there.by_index:
-            label = Label(place=there.made_at, note="first-made-here", arguments=(("name", there.name),))
+            label = Label(place=there.made_at, note="first-made-here")
             numbers = ", ".join(map(str, index))
             ctx.fail("name-in-use", place, "index", labels=(label,), name=there.name, index=numbers)
             return None
@@ -198,7 +197,6 @@ def ring_kind(ctx: Context, scope: Scope, quantity: Quantity) -> int | None:
     """The number of the ring kind that a quantity names."""
     name = quantity.kind.text
     place = scope.file.place(quantity.kind.span)
-    ctx.used.add((scope.file.name, name))
     number = scope.file.kind_numbers.get(name)
     if number is not None:
         return number
@@ -209,7 +207,7 @@ def ring_kind(ctx: Context, scope: Scope, quantity: Quantity) -> int | None:
     elif name in scope.file.finding_numbers:
         ctx.fail("finding-not-ring", place, name=name)
     else:
-        ctx.unknown("unknown-kind", place, name, scope.file.rings)
+        ctx.unknown("unknown-kind", place, name, [*scope.file.rings, *scope.file.findings])
     return None
 
 

@@ -14,7 +14,8 @@ from compiler.expand.live import Bound, Broken, LiveFinding, LiveGroup, LiveUse,
 from compiler.expand.motions import do_hang, do_reopen, do_take
 from compiler.expand.passes import do_pass
 from compiler.expand.picks import strands_of, things_of
-from compiler.expand.units import do_make, names_made
+from compiler.expand.units import do_make
+from compiler.expand.walk import names_made
 from compiler.weave import Event, EventKind, SiteKind
 from notation.diagnostic import Frame
 from notation.nodes import Pick, Target
@@ -50,11 +51,14 @@ MAKING = Pass | Take | Reopen | Hang
 def run_body(ctx: Context, body: Iterable[Statement], scope: Scope) -> None:
     """Carries out statements in order; stops quietly once a limit has been told."""
     outer = ctx.site
+    ctx.depth += 1
     for statement in body:
-        if ctx.stopped or not ctx.spend_statement(scope.file.place(statement.span)):
+        place = scope.file.place(statement.span)
+        if ctx.stopped or not ctx.spend_statement(place) or not ctx.not_too_deep(place):
             break
         ctx.site = outer
         _run(ctx, scope, statement)
+    ctx.depth -= 1
     ctx.site = outer
 
 
@@ -75,9 +79,7 @@ def _run(ctx: Context, scope: Scope, statement: Statement) -> None:
         case Repeat():
             _repeat(ctx, scope, statement)
         case If():
-            holds = ctx.holds(scope, statement.condition)
-            if holds is not None:
-                run_body(ctx, statement.body if holds else statement.otherwise, scope)
+            _if(ctx, scope, statement)
         case Let():
             _let(ctx, scope, statement)
         case Port():
@@ -96,6 +98,16 @@ def _run(ctx: Context, scope: Scope, statement: Statement) -> None:
             pass
         case Unread():
             _unread(ctx, scope, statement)
+
+
+def _if(ctx: Context, scope: Scope, node: If) -> None:
+    """Carries out the first branch that holds; a long chain of `else if` is gone along, not into."""
+    holds = ctx.holds(scope, node.condition)
+    while holds is False and len(node.otherwise) == 1 and isinstance(node.otherwise[0], If):
+        node = node.otherwise[0]
+        holds = ctx.holds(scope, node.condition)
+    if holds is not None:
+        run_body(ctx, node.body if holds else node.otherwise, scope)
 
 
 def _unread(ctx: Context, scope: Scope, node: Unread) -> None:
@@ -184,7 +196,6 @@ def _for(ctx: Context, scope: Scope, node: For) -> None:
     counter = Whole(value=0, made_at=scope.file.place(node.counter.span))
     if not ctx.define(owner, node.counter, counter):
         return
-    ctx.numbers[counter.made_at] = node.counter.text
     outer = ctx.site
     for value in values:
         if ctx.stopped:
@@ -217,7 +228,7 @@ def _for_each(ctx: Context, scope: Scope, node: ForEach) -> None:
         ctx.site = outer
         ctx.site = ctx.add_site(SiteKind.ROUND, place, node.name.text, number)
         arguments = (("name", node.name.text), ("value", number))
-        ctx.frames.append(Frame(place=bound.made_at, note="in-round", arguments=arguments))
+        ctx.frames.append(Frame(place=bound.made_at, note="in-each", arguments=arguments))
         run_body(ctx, node.body, scope)
         ctx.frames.pop()
     ctx.site = outer
@@ -261,8 +272,7 @@ def _let(ctx: Context, scope: Scope, node: Let) -> None:
         there.value = value
         return
     entity: Whole | Broken = Broken(made_at=at) if value is None else Whole(value=value, made_at=at)
-    if ctx.define(owner, node.name, entity) and isinstance(entity, Whole):
-        ctx.numbers[at] = node.name.text
+    ctx.define(owner, node.name, entity)
 
 
 def picked(ctx: Context, scope: Scope, picks: tuple[Pick, ...]) -> list[Thing] | None:

@@ -5,83 +5,38 @@ In: a `make` statement. Out: the unit's rings in the columns, and a name through
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 
 from compiler.expand.context import Context
 from compiler.expand.live import Bound, Broken, FileNames, LiveUse, NotGiven, Scope, Thing, Whole
 from compiler.expand.picks import things_of
 from compiler.expand.sinks import label_of
+from compiler.expand.walk import names_made, statements_in
 from compiler.weave import SiteKind
 from notation.diagnostic import Frame, Label
 from notation.limits import DEEPEST_UNITS
 from notation.nodes import Name
 from notation.statements import (
     Argument,
-    Family,
-    For,
-    ForEach,
-    Hang,
-    If,
     LabelLine,
-    Let,
     Make,
     Parameter,
-    Pass,
-    Port,
-    Reopen,
-    Repeat,
     Statement,
     Step,
-    Take,
     UnitBlock,
 )
-from notation.statements import (
-    Broken as Unread,
-)
-
-
-def names_made(body: Iterable[Statement]) -> frozenset[str]:
-    """Every name that some statement of a body makes, at any depth of loops and families."""
-    return frozenset(_names(body))
-
-
-def _names(body: Iterable[Statement]) -> Iterator[str]:
-    for node in body:
-        match node:
-            case Pass() | Take() | Make() | Hang() | Reopen():
-                if not isinstance(node, Reopen) and node.target is not None:
-                    yield node.target.name.text
-                if isinstance(node, Pass | Reopen):
-                    for carry in node.carrying:
-                        if carry.target is not None:
-                            yield carry.target.name.text
-                if isinstance(node, Pass) and node.join is not None and node.join.target is not None:
-                    yield node.join.target.name.text
-            case Family():
-                yield node.name.text
-                yield from _names(node.body)
-            case Let() | Port():
-                yield node.name.text
-            case Step() | For() | ForEach() | Repeat():
-                yield from _names(node.body)
-            case If():
-                yield from _names(node.body)
-                yield from _names(node.otherwise)
-            case Unread():
-                yield from (name.text for name in node.names)
-                yield from _names(node.body)
-            case _:
-                pass
 
 
 def labels_in(ctx: Context, file: FileNames, body: Iterable[Statement]) -> dict[str, LabelLine]:
     """The `label` lines of a body, by name; a second one for a name is an error."""
     labels: dict[str, LabelLine] = {}
-    for line in _labels(body):
+    for line in statements_in(body):
+        if not isinstance(line, LabelLine):
+            continue
         first = labels.get(line.name.text)
         if first is not None:
             label = Label(place=file.place(first.span), note="first-made-here")
-            ctx.report("label-again", file.place(line.span), labels=(label,), name=line.name.text)
+            ctx.fail("label-again", file.place(line.span), labels=(label,), name=line.name.text)
             continue
         labels[line.name.text] = line
     made = names_made(body)
@@ -91,26 +46,14 @@ def labels_in(ctx: Context, file: FileNames, body: Iterable[Statement]) -> dict[
     return labels
 
 
-def _labels(body: Iterable[Statement]) -> Iterator[LabelLine]:
-    for node in body:
-        match node:
-            case LabelLine():
-                yield node
-            case Step() | For() | ForEach() | Repeat() | Family():
-                yield from _labels(node.body)
-            case If():
-                yield from _labels(node.body)
-                yield from _labels(node.otherwise)
-            case _:
-                pass
-
-
 # ---------------------------------------------------------------- make
 
 
 def do_make(ctx: Context, scope: Scope, node: Make) -> None:
     """Carries out a unit."""
-    if ctx.columns.step_open is not None and _has_step(_unit_body(scope, node)):
+    if ctx.columns.step_open is not None and any(
+        isinstance(inner, Step) for inner in statements_in(_unit_body(scope, node))
+    ):
         ctx.fail("make-in-step", scope.file.place(node.span), name=node.unit.text)
         _break(ctx, scope, node)
         return
@@ -155,17 +98,6 @@ def _unit_body(scope: Scope, node: Make) -> tuple[Statement, ...]:
     return () if unit is None else unit.body
 
 
-def _has_step(body: tuple[Statement, ...]) -> bool:
-    for node in body:
-        if isinstance(node, Step):
-            return True
-        if isinstance(node, For | ForEach | Repeat | Family) and _has_step(node.body):
-            return True
-        if isinstance(node, If) and (_has_step(node.body) or _has_step(node.otherwise)):
-            return True
-    return False
-
-
 def _break(ctx: Context, scope: Scope, node: Make) -> None:
     ctx.columns.broken = True
     home = scope if scope.family is not None else scope.unit_scope()
@@ -180,7 +112,6 @@ def _find_unit(ctx: Context, scope: Scope, node: Make) -> tuple[FileNames, UnitB
     file = scope.file
     place = file.place(node.unit.span)
     if node.alias is not None:
-        ctx.used.add((file.name, node.alias.text))
         other = file.files.get(node.alias.text)
         if other is None:
             if node.alias.text in file.broken:
@@ -190,7 +121,6 @@ def _find_unit(ctx: Context, scope: Scope, node: Make) -> tuple[FileNames, UnitB
                 ctx.unknown("unknown-alias", alias_place, node.alias.text, file.files)
             return None
         file = other
-    ctx.used.add((file.name, node.unit.text))
     unit = file.units.get(node.unit.text)
     if unit is not None:
         return file, unit
@@ -257,6 +187,7 @@ def _inner_scope(ctx: Context, scope: Scope, node: Make, file: FileNames, unit: 
         labels=labels_in(ctx, file, unit.body),
         start_counts=tuple(ctx.columns.counts),
         start_links=len(ctx.columns.link_a),
+        start_findings=len(ctx.columns.findings),
     )
     given: dict[str, Argument] = {}
     good = True
@@ -319,13 +250,12 @@ def _bind_number(
     elif parameter.default is not None:
         value = ctx.number(inner, parameter.default)
     else:
-        label = Label(place=at, note="declared-here", arguments=(("name", name.text),))
+        label = Label(place=at, note="declared-here")
         ctx.fail("missing-argument", scope.file.place(node.span), labels=(label,), name=name.text)
         return False
     if value is None:
         return False
     inner.names[name.text] = Whole(value=value, made_at=at)
-    ctx.numbers[at] = name.text
     return True
 
 
@@ -350,5 +280,4 @@ def default_scope(ctx: Context, file: FileNames, unit: UnitBlock) -> Scope | Non
         if value is None:
             return None
         inner.names[parameter.name.text] = Whole(value=value, made_at=at)
-        ctx.numbers[at] = parameter.name.text
     return inner

@@ -13,10 +13,10 @@ RULES: tuple[Rule, ...] = (
         title="a kind of ring that is not there",
         wordings={
             "": Wording(
-                says="there is no kind of ring {name}",
+                says="there is no kind called {name}",
                 hint="Declare it at the left margin: `ring {name}: inner 5 mm, wire 0.9 mm, metal copper`.",
             ),
-            "close": Wording(says="there is no kind of ring {name}", hint="Did you mean `{close}`?"),
+            "close": Wording(says="there is no kind called {name}", hint="Did you mean `{close}`?"),
         },
         page="""\
 Every kind of ring is declared once, with its inner diameter, its wire and its metal; from then on its name

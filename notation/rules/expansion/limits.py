@@ -78,6 +78,10 @@ What to do: say which members: `first of`, `last of`, a number in brackets.
                 says="units are made inside units more than {limit} deep here",
                 hint="Make some of them one after the other.",
             ),
+            "blocks": Wording(
+                says="more than {limit} blocks lie inside each other here, those of units and loops together",
+                hint="Make some of them one after the other.",
+            ),
         },
         page="""\
 A unit may make units that make units; beyond forty of them inside each other nobody can follow.
