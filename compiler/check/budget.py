@@ -27,15 +27,17 @@ def budget(weave: Weave, collector: Collector) -> None:
         entries.setdefault(entry.kind, entry)
     each = tuple(counts_of(weave, piece) for piece in weave.pieces)
     spare = []
+    enough = True
     for kind in kinds:
         need = sum(counts.get(kind, 0) * p.times for counts, p in zip(each, weave.pieces, strict=True))
         if need > kit.get(kind, 0):
+            enough = False
             _short(weave, collector, kind, need, kit.get(kind, 0), entries.get(kind, weave.kit[0]), each)
         elif kind in kit and need == 0 and weave.complete:
             collector.tell("unused-in-kit", entries[kind].place, arguments=(("kind", kind),))
         elif kind in kit and need < kit[kind]:
             spare.append(f"{kit[kind] - need} {kind}")
-    if spare and weave.complete:
+    if spare and enough and weave.complete:
         listed = " and ".join(filter(None, (", ".join(spare[:-1]), spare[-1])))
         collector.tell("spare-in-kit", weave.kit[0].place, arguments=(("spare", listed),))
 
