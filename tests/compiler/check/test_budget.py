@@ -68,6 +68,15 @@ def test_pieces_are_tallied_one_after_another() -> None:
     assert (over.place, dict(over.arguments)["piece"]) == (place(1), "ring")
 
 
+def test_a_piece_that_takes_the_last_ring_is_not_the_one_that_overdraws() -> None:
+    bench = Bench(kit=(("link", 3),))
+    chain(bench, 3)
+    first = bench.piece()
+    bench.name = "ring"
+    (over,) = [d for d in check(bench.weave(first, bench.piece())) if d.rule in FAMILY]
+    assert (over.place, dict(over.arguments)["piece"]) == (place(0), "ring")
+
+
 def test_a_kind_that_the_kit_lacks_is_told_at_its_first_use() -> None:
     bench = Bench(kit=(("small", 9), ("link", 2)))
     (a,), (b,) = bench.strand("a"), bench.strand("b")

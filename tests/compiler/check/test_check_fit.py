@@ -135,3 +135,15 @@ def test_the_larger_diameter_that_is_proposed_is_not_refused() -> None:
     assert [d for d in told(hub(enough, "0.9", 15)) if d.rule == "does-not-fit"] == []
     below = Decimal(enough) - Decimal("0.1")
     assert [d.rule for d in told(hub(str(below), "0.9", 15))] == ["does-not-fit"]
+
+
+def test_each_eye_of_a_finding_has_its_own_hole() -> None:
+    for wide, narrow in (("9", "1"), ("1", "9")):
+        bench = Bench(findings=(finding_kind("bar", eye("left", wide), eye("right", narrow)),))
+        left, right = bench.finding("bar")
+        (a,), (b,) = bench.strand("a"), bench.strand("b")
+        bench.link(a, left)
+        bench.link(b, right)
+        bench.ring_kinds = (ring_kind("link", "5", "1.1"),)
+        (tight,) = told(bench)
+        assert dict(tight.arguments)["name"] == ("right of bar" if narrow == "1" else "left of bar")

@@ -35,6 +35,7 @@ def test_a_missing_link_is_told_once_though_it_shows_from_both_ends() -> None:
     assert lone.variant == "twin"
     assert dict(lone.arguments)["strand"] == "heart"
     assert dict(lone.arguments)["other"] == "spoke 3"
+    assert lone.trace == ()
 
 
 def test_a_strand_missed_whole_is_one_diagnostic_with_its_count() -> None:
