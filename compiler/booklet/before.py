@@ -27,16 +27,19 @@ from compiler.booklet.style import (
     SMALL,
     SPACE_1,
     SPACE_2,
-    SPACE_3,
     SPACE_4,
-    SPACE_5,
 )
+from compiler.booklet.tables import Column, set_table
 from compiler.booklet.text import plain, set_text, strong
 from compiler.catalogue import cautions_english as cautions
 from compiler.catalogue import making_english as making
 from compiler.messages import KindCount
-from compiler.steps import Term
 from compiler.weave import RingKind
+
+MOST_IN_DISH = 8
+"""Kinds of ring to open, close or lay out that stand side by side; more are a table."""
+_GAP = 24.0
+"""Points above a heading: less than elsewhere, so that all of it stays on one page."""
 
 
 def before(flow: Flow, material: Material) -> None:
@@ -49,23 +52,35 @@ def before(flow: Flow, material: Material) -> None:
         (making.CLOSE_HEAD, start.closes, False),
         (making.LAY_OUT_HEAD, start.findings, False),
     ]
-    flow.put(Part(block=_dishes(material, [each for each in columns if each[1]], flow), gap=SPACE_4))
+    columns = [each for each in columns if each[1]]
+    if max((len(entries) for _, entries, _ in columns), default=0) <= MOST_IN_DISH:
+        flow.put(Part(block=_dishes(material, columns, flow), gap=SPACE_4))
+    else:
+        _list(flow, columns)
     box = notice(
-        Notice.CAUTION, cautions.SAFETY, [plain(text) for text in cautions.SAFETY_TEXT], measure(flow)
+        Notice.CAUTION, cautions.SAFETY, [plain(text) for text in cautions.SAFETY_TEXT], flow.frame.width
     )
-    flow.put(Part(block=box, gap=SPACE_5))
-    section_title(flow, making.HOW_TO_OPEN)
-    bullets(flow, [plain(text) for text in making.HOW_TO_OPEN_TEXT], first=SPACE_2)
-    section_title(flow, making.HOW_TO_READ)
-    texts = [making.HOW_TO_READ_TEXT]
-    if Term.TWIN in material.words.terms:
-        texts.append(making.TWIN_TEXT)
-    if material.words.terms:
-        texts.append(making.SEE_GLOSSARY)
-    paragraphs(flow, [" ".join(texts)], first=SPACE_2)
+    flow.put(Part(block=box, gap=SPACE_4))
+    section_title(flow, making.HOW_TO_OPEN, _GAP)
+    bullets(flow, [plain(text) for text in making.HOW_TO_OPEN_TEXT], first=SPACE_1)
+    section_title(flow, making.HOW_TO_READ, _GAP)
+    reading = f"{making.HOW_TO_READ_TEXT} {making.SEE_GLOSSARY if material.words.terms else ''}"
+    parts = [Part(block=set_text(plain(reading), BODY, measure(flow)), gap=SPACE_1)]
     key = material.figures.key()
     if key:
-        flow.put(Part(block=_key(key, flow.frame.width), gap=SPACE_3))
+        parts.append(Part(block=_key(key, flow.frame.width), gap=SPACE_2))
+    flow.together(parts)
+
+
+def _list(flow: Flow, columns: Sequence[tuple[str, tuple[KindCount, ...], bool]]) -> None:
+    """The same as a table, which a page can end in."""
+    rows = [
+        (plain(head), plain(short(making.in_work(entry), LONGEST_LABEL)))
+        for head, entries, _ in columns
+        for entry in entries
+    ]
+    heads = [Column(title=making.DO), Column(title=making.WITH, grows=True)]
+    flow.table(set_table(heads, rows, measure(flow)), SPACE_4)
 
 
 def _key(samples: Sequence[MarkSample], width: float) -> Block:

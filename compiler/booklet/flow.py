@@ -106,24 +106,34 @@ class Flow:
             for part in kept:
                 self._place(part)
 
-    def table(self, table: SetTable, gap: float) -> None:
-        """A table, continued under the same head on as many pages as it needs."""
+    def table(self, table: SetTable, gap: float, note: Part | None = None) -> None:
+        """A table, continued under the same head on as many pages as it needs; its note stays with its end."""
         first, count = 0, len(table.rows)
-        held = height([*self._held, Part(block=table.head, gap=gap)]) if self._held else table.head.height
-        start = held + sum(row.height for row in table.rows[:ROWS_TOGETHER])
-        if start > self.room - (0.0 if self._held else gap):
-            self.page_break()
-        while first < count or first == count == 0:
-            held = height([*self._held, Part(block=_EMPTY, gap=gap)]) if self._held else self._gap(gap)
-            last = table.fitting(first, self.room - held)
-            if last < count and count - last < ROWS_TOGETHER and last - first > ROWS_TOGETHER:
-                last -= 1
-            last = max(last, first + 1)
-            self.together([Part(block=table.part(first, last), gap=gap)])
-            if last >= count:
-                return
+        after = 0.0 if note is None else note.gap + note.block.height
+        while True:
+            above = self._above(gap)
+            last = table.fitting(first, self.room - above)
+            whole = table.head.height + sum(row.height for row in table.rows[first:]) + after
+            if last >= count and above + whole > self.room:
+                last = max(first, count - ROWS_TOGETHER)
+            if count - ROWS_TOGETHER < last < count:
+                last = count - ROWS_TOGETHER
+            if last - first < min(ROWS_TOGETHER, count - first) and not self.at_top:
+                self.page_break()
+                continue
+            last = min(count, max(last, first + 1))
+            part = Part(block=table.part(first, last), gap=gap, keep=last >= count and note is not None)
+            self.together([part] if note is None or last < count else [part, note])
             first = last
+            if first >= count:
+                return
             self.page_break()
+
+    def _above(self, gap: float) -> float:
+        """Height of what is held back, with the gaps around it."""
+        if not self._held:
+            return self._gap(gap)
+        return self._first_gap(self._held) + height(self._held) + gap
 
     def draw(self, block: Block, x: float, y: float) -> None:
         """A block at a place of the page, without moving on; anchors that wait are set there."""
@@ -144,9 +154,6 @@ class Flow:
 
     def _first_gap(self, parts: Sequence[Part]) -> float:
         return self._gap(parts[0].gap) if parts else 0.0
-
-
-_EMPTY = Block(width=0.0, height=0.0, items=())
 
 
 def height(parts: Sequence[Part]) -> float:

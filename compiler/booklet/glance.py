@@ -20,6 +20,7 @@ from compiler.booklet.setting import (
     remark,
     section_title,
     short,
+    unbroken,
 )
 from compiler.booklet.style import HAIRLINE, RULE, SPACE_2, SPACE_3, SPACE_4
 from compiler.booklet.tables import Cell, Column, set_table
@@ -46,7 +47,7 @@ def glance(flow: Flow, material: Material) -> None:
         notes.append(say.MASS_NOTE)
     if _sizes(material):
         notes.append(say.SIZE_NOTE)
-    remark(flow, " ".join(notes), SPACE_4)
+    flow.put(remark(flow, " ".join(notes)))
     pieces = material.weave.pieces
     if len(pieces) > 1 or any(piece.times > 1 for piece in pieces):
         section_title(flow, say.BY_PIECE)
@@ -123,7 +124,7 @@ def _pieces(flow: Flow, material: Material) -> None:
         ]
         if sizes:
             cells.append(sizes.get(index, say.NOT_KNOWN))
-        rows.append(tuple(plain(cell) for cell in cells))
+        rows.append((plain(cells[0]), *(plain(unbroken(cell)) for cell in cells[1:])))
     flow.table(set_table(columns, rows, measure(flow) if not sizes else flow.frame.width), SPACE_2)
 
 

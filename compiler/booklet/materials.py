@@ -15,6 +15,7 @@ from compiler.booklet.setting import (
     remark,
     section_title,
     short,
+    unbroken,
 )
 from compiler.booklet.style import SMALL, SPACE_2, SPACE_3, SPACE_4
 from compiler.booklet.tables import Cell, Column, set_table
@@ -40,21 +41,17 @@ def materials(flow: Flow, material: Material) -> None:
     gauges = [gauge for row in rings for gauge in (row.awg, row.swg) if gauge is not None]
     if rings:
         section_title(flow, say.RINGS, SPACE_3)
-        _rings(flow, material, rings)
-        remark(flow, say.ratio_note(bool(gauges)))
+        _rings(flow, material, rings, remark(flow, say.ratio_note(bool(gauges))))
+    spare = [row.spare or 0 for row in rings] + [row.spare or 0 for row in findings]
+    kit = say.NO_KIT_NOTE if material.weave.kit is None else say.kit_note(max(spare, default=0) > 0)
     if findings:
         section_title(flow, say.FINDINGS)
-        _findings(flow, material, findings)
-    if material.weave.kit is None:
-        remark(flow, say.NO_KIT_NOTE, SPACE_3)
+        _findings(flow, material, findings, remark(flow, kit))
     else:
-        spares = any(
-            spare and spare > 0 for spare in [*(row.spare for row in rings), *(row.spare for row in findings)]
-        )
-        remark(flow, say.kit_note(spares), SPACE_3)
+        flow.put(remark(flow, kit))
     if gauges:
         text = plain(say.gauge_trap(gauges[0]))
-        box = notice(Notice.CAUTION, say.GAUGE_TRAP, [text], measure(flow), SMALL)
+        box = notice(Notice.CAUTION, say.GAUGE_TRAP, [text], flow.frame.width, SMALL)
         flow.put(Part(block=box, gap=SPACE_4))
     if len(material.weave.pieces) > MOST_PIECE_COLUMNS:
         section_title(flow, say.BY_PIECE)
@@ -79,7 +76,7 @@ def gauge_title(gauge: NearestGauge | None) -> str:
     return say.NOT_KNOWN if gauge is None else say.gauge(gauge)
 
 
-def _rings(flow: Flow, material: Material, rows: Sequence[RingRow]) -> None:
+def _rings(flow: Flow, material: Material, rows: Sequence[RingRow], note: Part) -> None:
     columns = [
         Column(title=say.RING, grows=True),
         Column(title=say.INNER, align=_RIGHT),
@@ -94,18 +91,18 @@ def _rings(flow: Flow, material: Material, rows: Sequence[RingRow]) -> None:
     for row in rows:
         head: list[Cell] = [
             (strong(ring_name(row)),),
-            plain(in_mm(row.kind.inner_mm)),
-            plain(in_mm(row.kind.wire_mm)),
+            plain(unbroken(in_mm(row.kind.inner_mm))),
+            plain(unbroken(in_mm(row.kind.wire_mm))),
             plain(gauge_title(row.awg)),
             plain(gauge_title(row.swg)),
             plain(f"{row.aspect_ratio:f}"),
             plain(metal_title(row.kind.metal, row.metal)),
         ]
         cells.append((*head, *_count_cells(material.weave, row)))
-    flow.table(set_table(columns, cells, flow.frame.width, gap=SPACE_3), SPACE_2)
+    flow.table(set_table(columns, cells, flow.frame.width, gap=SPACE_3), SPACE_2, note)
 
 
-def _findings(flow: Flow, material: Material, rows: Sequence[FindingRow]) -> None:
+def _findings(flow: Flow, material: Material, rows: Sequence[FindingRow], note: Part) -> None:
     columns = [
         Column(title=say.FINDING),
         Column(title=say.SIZES, grows=True),
@@ -119,7 +116,7 @@ def _findings(flow: Flow, material: Material, rows: Sequence[FindingRow]) -> Non
         name = short(capital(typed(kind.plural if row.needed != 1 else kind.singular)), LONGEST_LABEL)
         head: list[Cell] = [(strong(name),), plain(finding_sizes(kind)), plain(metal)]
         cells.append((*head, *_count_cells(material.weave, row)))
-    flow.table(set_table(columns, cells, flow.frame.width, gap=SPACE_3), SPACE_2)
+    flow.table(set_table(columns, cells, flow.frame.width, gap=SPACE_3), SPACE_2, note)
 
 
 def finding_sizes(kind: FindingKind) -> str:
@@ -211,10 +208,10 @@ def _metal(flow: Flow, rows: Sequence[RingRow]) -> None:
             in_mm(row.wire_mm, 1),
             say.metres(row.total_wire_mm),
         ]
-        cells.append(((strong(ring_name(row)),), *(plain(text) for text in texts)))
-    flow.table(set_table(columns, cells, flow.frame.width, gap=SPACE_3), SPACE_2)
+        cells.append(((strong(ring_name(row)),), *(plain(unbroken(text)) for text in texts)))
     known = [row.metal for row in rows if row.metal is not None]
     notes = [say.mass_note(max(metal.tolerance for metal in known))] if known else []
     if len(known) < len(rows):
         notes.append(say.UNKNOWN_METAL_NOTE)
-    remark(flow, " ".join(notes), SPACE_3)
+    note = remark(flow, " ".join(notes))
+    flow.table(set_table(columns, cells, flow.frame.width, gap=SPACE_3), SPACE_2, note)

@@ -30,13 +30,15 @@ from compiler.weave import Weave
 from notation.metals import Metal, find_metal
 
 LONGEST_HEADING = 160
-LONGEST_LABEL = 60
+LONGEST_LABEL = 44
 """Characters of a typed text that are set as a heading, and as a name in a table or a list of parts; what is
 longer is cut with an ellipsis there, and stands in full in the text."""
 LONGEST_PARAGRAPH = 700
 """Characters of a paragraph that stay together; a longer one is divided, so that a page can end in it."""
 MEASURE = 9
 """Columns of the grid that running text fills: about 70 characters a line."""
+NOTE_MEASURE = 11
+"""Columns that small print fills."""
 BULLET_INDENT = 16.0
 
 
@@ -68,6 +70,11 @@ def short(text: str, most: int) -> str:
     return f"{cut[:space] if space > most // 2 else cut}…"
 
 
+def unbroken(text: str) -> str:
+    """A value that no line's end parts from its unit."""
+    return text.replace(" ", "\N{NO-BREAK SPACE}")
+
+
 def measure(flow: Flow) -> float:
     """Width of running text in points."""
     return flow.frame.column(0, MEASURE)[1]
@@ -96,9 +103,9 @@ def paragraphs(
             flow.put(Part(block=set_text(piece, style, measure(flow)), gap=gap if index else first))
 
 
-def remark(flow: Flow, text: str, gap: float = SPACE_3) -> None:
+def remark(flow: Flow, text: str) -> Part:
     """Small print under a table or a grid of figures."""
-    paragraphs(flow, [text], CAPTION, first=gap)
+    return Part(block=set_text(plain(text), CAPTION, flow.frame.column(0, NOTE_MEASURE)[1]), gap=SPACE_3)
 
 
 def divided(runs: Sequence[Run], most: int = LONGEST_PARAGRAPH) -> list[tuple[Run, ...]]:

@@ -4,7 +4,7 @@ In: a booklet's material, out: parts of the flow. A step is kept on one page as 
 a figure is much wider than high it stands above the text, else in the column beside it.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from compiler.booklet.before import part_line
@@ -14,7 +14,7 @@ from compiler.booklet.flow import Flow, Part, height, runs_kept
 from compiler.booklet.fonts import metrics, text_width
 from compiler.booklet.icons import icon_scale, kinds_by_name
 from compiler.booklet.page import Block, Face, Group, Item, Line, Rectangle, Role, Stroke, Text
-from compiler.booklet.setting import LONGEST_HEADING, Material, page_title, paragraphs, short
+from compiler.booklet.setting import LONGEST_HEADING, Material, divided, page_title, paragraphs, short
 from compiler.booklet.steptext import fold_parts, step_parts
 from compiler.booklet.style import (
     ACCENT,
@@ -40,6 +40,8 @@ from compiler.steps import Fold, PieceWords, StepRecord
 SIDE_COLUMNS = 4
 SIDE_WITH_FIGURE = 5
 """Columns of the grid beside a step's text."""
+TALLEST_SIDE = 240.0
+"""Points of height up to which the list of what a step takes stands beside its text, else before it."""
 TALLEST_FIGURE = 190.0
 TALLEST_WIDE_FIGURE = 170.0
 """Points of height that a figure beside and above the text may take."""
@@ -98,23 +100,29 @@ def _layout(
     above: Block | None = None
     columns = SIDE_COLUMNS
     if figure is not None and figure.width > WIDE * figure.height:
-        wide = material.figures.step(index, last, frame.width - STEP_INDENT, TALLEST_WIDE_FIGURE)
-        above = _figure_block(wide or figure, frame.width - STEP_INDENT)
+        larger = material.figures.step(index, last, frame.width - STEP_INDENT, TALLEST_WIDE_FIGURE)
+        above = _figure_block(larger or figure, frame.width - STEP_INDENT)
         figure = None
     elif figure is not None:
         columns = SIDE_WITH_FIGURE
-    text_width_ = frame.column(0, 12 - columns)[1] - STEP_INDENT - SPACE_2
+    wide = frame.column(0, 12 - columns)[1] - STEP_INDENT - SPACE_2
     side_x, side_width = frame.column(12 - columns, columns)
     if isinstance(shown, Fold):
-        text = fold_parts(shown, piece, text_width_)
+        text = fold_parts(shown, piece, wide)
         steps = piece.steps[first - 1 : last]
-        side = _side(material, making.NEEDS_IN_ALL, steps, figure, side_width)
+        needs = _needs(material, making.NEEDS_IN_ALL, steps, side_width)
     else:
-        text = step_parts(shown, text_width_)
-        side = _side(material, making.NEEDS, (shown,), figure, side_width)
+        text = step_parts(shown, wide)
+        needs = _needs(material, making.NEEDS, (shown,), side_width)
+    side = stack(needs, SPACE_1)
+    if side.height > TALLEST_SIDE:
+        text[:0] = [Part(block=block, gap=SPACE_1) for block in needs]
+        needs = []
     if text:
         text[-1] = replace(text[-1], keep=True)
-    text.append(_tally(piece.steps[last - 1], text_width_))
+    text.extend(_tally(piece.steps[last - 1], wide))
+    drawn = [] if figure is None else [_figure_block(figure, side_width)]
+    side = stack([*([stack(needs, SPACE_1)] if needs else []), *drawn], SPACE_4)
     return _Layout(
         number=first,
         entry=making.steps_name(first, last, title),
@@ -173,32 +181,25 @@ def _range_head(first: int, last: int, title: str, width: float) -> Block:
     )
 
 
-def _side(
-    material: Material, head: str, steps: Sequence[StepRecord], figure: Figure | None, width: float
-) -> Block:
-    """What the steps take, and their figure."""
+def _needs(material: Material, head: str, steps: Sequence[StepRecord], width: float) -> list[Block]:
+    """What the steps take: a heading and a line for each kind, or nothing."""
     kinds = kinds_by_name(material.weave.ring_kinds)
     scale = icon_scale(material.weave.ring_kinds)
-    blocks: list[Block] = []
     opens, closes = _summed(step.opens for step in steps), _summed(step.closes for step in steps)
-    if opens or closes:
-        lines = [set_text(plain(head), LABEL, width)]
-        for entries, opened in ((opens, True), (closes, False)):
-            lines += [
-                part_line(making.needs(entry, opened=opened), entry, kinds, scale, opened=opened, width=width)
-                for entry in entries
-            ]
-        blocks.append(stack(lines, SPACE_1))
-    if figure is not None:
-        blocks.append(_figure_block(figure, width))
-    return stack(blocks, SPACE_4)
+    lines = [
+        part_line(making.needs(entry, opened=opened), entry, kinds, scale, opened=opened, width=width)
+        for entries, opened in ((opens, True), (closes, False))
+        for entry in entries
+    ]
+    return [set_text(plain(head), LABEL, width), *lines] if lines else []
 
 
-def _tally(after: StepRecord, width: float) -> Part:
+def _tally(after: StepRecord, width: float) -> Iterator[Part]:
     """What is in the work after a step."""
     words = making.tally(english.tally(after), after.links)
     runs = (Run(text=making.SO_FAR, face=Face.SEMIBOLD), Run(text=f" {words}"))
-    return Part(block=set_text(runs, CAPTION, width), gap=SPACE_3)
+    for index, piece in enumerate(divided(runs)):
+        yield Part(block=set_text(piece, CAPTION, width), gap=SPACE_2 if index else SPACE_3)
 
 
 def _summed(counts: Iterable[tuple[KindCount, ...]]) -> list[KindCount]:

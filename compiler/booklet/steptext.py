@@ -3,6 +3,7 @@
 In: a `StepRecord` or a `Fold` and a width, out: parts to be set one below the other.
 """
 
+import re
 from collections.abc import Iterator, Sequence
 
 from compiler.booklet.blocks import Notice, notice, signal_run
@@ -37,7 +38,18 @@ _SIGN = 26.0
 
 def runs_of(paragraph: english.Paragraph) -> tuple[Run, ...]:
     """A paragraph of the catalogue as runs of the page."""
-    return tuple(Run(text=run.text, face=_FACES.get(run.style)) for run in paragraph.runs)
+    return tuple(
+        Run(
+            text=_whole(run.text) if run.style is english.Style.STRONG else run.text,
+            face=_FACES.get(run.style),
+        )
+        for run in paragraph.runs
+    )
+
+
+def _whole(name: str) -> str:
+    """A name that no line's end parts from its number."""
+    return re.sub(r"(?<! and)(?<! to) (?=\d)", "\N{NO-BREAK SPACE}", name)
 
 
 def step_parts(step: StepRecord, width: float) -> list[Part]:
@@ -68,6 +80,8 @@ def fold_parts(fold: Fold, piece: PieceWords, width: float) -> list[Part]:
         runs = runs_of(paragraph)
         if paragraph.role is english.Role.FOLD_LINE:
             parts.append(Part(block=bullet(runs, width), gap=SPACE_1))
+        elif paragraph.role is english.Role.CHECK:
+            parts.extend(_box(Notice.CHECKPOINT, runs, width))
         else:
             parts.extend(_paragraph(runs, width))
     return [*parts, *_ticks(fold.first, fold.last, width)]

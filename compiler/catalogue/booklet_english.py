@@ -78,8 +78,9 @@ def size(width_mm: float, height_mm: float) -> str:
 
 
 def grams(mass: Decimal) -> str:
-    """A mass in grams: to 0.1 g below 100 g, else in whole grams."""
-    return f"{rounded(mass, 1 if mass < 100 else 0):f} g"
+    """A mass in grams: below 1 g to 0.01 g, below 100 g to 0.1 g, else in whole grams."""
+    places = 2 if mass < 1 else 1 if mass < 100 else 0
+    return f"{rounded(mass, places):f} g"
 
 
 def small_grams(mass: Decimal) -> str:
@@ -176,11 +177,11 @@ def long(length: str) -> str:
 
 def ratio_note(has_gauge: bool) -> str:
     """What the table's columns mean."""
-    note = "Inside ⌀ is the inside diameter. Ratio is the inside diameter divided by the wire."
+    note = "Ratio is the inside diameter divided by the wire."
     if has_gauge:
         note += (
-            " AWG and SWG are the nearest American and British gauges, named where they are within 3 % of the wire; "
-            "~ means not exactly. The millimetres count."
+            " AWG and SWG are the nearest American and British gauges, where one is within 3 % of the wire; ~ means "
+            "not exactly. The millimetres count."
         )
     return note
 

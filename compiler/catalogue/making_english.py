@@ -93,10 +93,10 @@ HOW_TO_READ_TEXT = (
     "One step is one stage of the work. Beside its text stand the rings that it takes, open or closed, and what is "
     "in the work when it is done: count there before you go on."
 )
-TWIN_TEXT = "A ring and its twin are made one after the other, the same way, and then lie side by side."
 
 
 LAY_OUT_HEAD = "Lay out"
+DO, WITH = "What to do", "With"
 SEE_GLOSSARY = "The words of the craft that the steps use are explained at the end."
 
 MARKS: dict[Mark, str] = {

@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Mapping
 from types import MappingProxyType
 
-from notation.rules import blocks, checks, figures, files, syntax
+from notation.rules import blocks, booklet, checks, figures, files, syntax
 from notation.rules.expansion import family as expansion
 from notation.rules.model import Rule
 
-_FAMILIES = (files, syntax, blocks, figures, expansion, checks)
+_FAMILIES = (files, syntax, blocks, figures, expansion, checks, booklet)
 
 RULES: Mapping[str, Rule] = MappingProxyType(
     {rule.name: rule for family in _FAMILIES for rule in family.RULES}
