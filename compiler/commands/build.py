@@ -8,14 +8,15 @@ import sys
 from pathlib import Path
 
 from compiler.booklet.compose import Options
+from compiler.booklet.figuretypes import NO_FIGURES
 from compiler.booklet.style import Paper
-from compiler.build import build
+from compiler.build import build, not_printable
 from compiler.commands.files import SUFFIX, add_files, add_root, pattern_files
 from compiler.console import say, say_diagnostics, write_result
 from compiler.infile import STANDARD_INPUT, InputError
 from compiler.outfile import source_date, write_whole
 from compiler.pipeline import checked
-from compiler.report import printable, severity
+from compiler.report import printable, severity, tally
 from compiler.timings import Timings
 from notation.diagnostic import Severity
 
@@ -101,11 +102,12 @@ def _refuse_clashes(names: list[str], places: list[Path | None]) -> None:
 def _one(name: str, place: Path | None, options: Options, root: Path | None, timings: Timings) -> int:
     result = checked(name, root, timings)
     # Advice is for whoever checks; a build tells what should not go to print.
-    told = [each for each in result.diagnostics if severity(each) is not Severity.ADVICE]
+    found = (*result.diagnostics, *not_printable(result, timings))
+    told = [each for each in found if severity(each) is not Severity.ADVICE]
     say_diagnostics(told, result.loaded.sources, [result.loaded.pattern.source.name])
-    if result.weave is None or result.has_errors:
+    if result.weave is None or tally(told).errors:
         return 1
-    data = build(result.weave, options, timings)
+    data = build(result.weave, NO_FIGURES, options, timings)
     with timings.stage("write"):
         if place is None:
             write_result(data)

@@ -9,14 +9,15 @@ from notation.rules import blocks, booklet, checks, figures, files, syntax
 from notation.rules.expansion import family as expansion
 from notation.rules.model import Rule
 
-_FAMILIES = (files, syntax, blocks, figures, expansion, checks, booklet)
+FAMILIES = (files, syntax, blocks, figures, expansion, checks, booklet)
+"""The files of rules, in the order of the stages that tell them."""
 
 RULES: Mapping[str, Rule] = MappingProxyType(
-    {rule.name: rule for family in _FAMILIES for rule in family.RULES}
+    {rule.name: rule for family in FAMILIES for rule in family.RULES}
 )
 """Every rule by its name, family by family."""
 
 NOTES: Mapping[str, str] = MappingProxyType(
-    {key: text for family in _FAMILIES for key, text in family.NOTES.items()}
+    {key: text for family in FAMILIES for key, text in family.NOTES.items()}
 )
 """Every note on a further place or on the way there, by its key."""

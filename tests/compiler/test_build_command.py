@@ -156,3 +156,11 @@ def test_a_date_that_is_none_is_refused(run, monkeypatch) -> None:
 def test_the_starter_pattern_builds(run) -> None:
     assert run("new", "vela").code == 0
     assert run("build", "vela.annulet").code == 0
+
+
+def test_a_text_that_the_fonts_lack_is_told_in_its_place(run) -> None:
+    write("vela.annulet", GOOD.replace("Vela", "\u9285"))
+    ran = run("build", "vela.annulet")
+    assert ran.code == 1
+    assert ran.err.startswith("vela.annulet:1:7: error[no-glyph]")
+    assert not Path("vela.pdf").exists()

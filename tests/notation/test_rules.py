@@ -9,12 +9,9 @@ from pathlib import Path
 import pytest
 
 import notation
-from notation.rules import blocks, booklet, checks, figures, files, syntax
-from notation.rules.expansion import family as expansion
-from notation.rules.table import NOTES, RULES
+from notation.rules.table import FAMILIES, NOTES, RULES
 
 ROOT = Path(notation.__file__).parent.parent
-FAMILIES = (files, syntax, blocks, figures, expansion, checks, booklet)
 CODE = [path for folder in ("grammar", "compiler") for path in sorted((ROOT / folder).rglob("*.py"))]
 
 
