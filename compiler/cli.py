@@ -35,6 +35,7 @@ COMMANDS = {
     "steps": "print the steps of a pattern as plain text",
     "export": "print the weave of a pattern as JSON",
     "explain": "say what a rule means and what to do",
+    "metals": "list the metals that a pattern can name",
     "new": "begin a new pattern that builds",
 }
 """Every command, in the order of the help: `compiler.commands.NAME` is its module."""

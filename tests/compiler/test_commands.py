@@ -6,6 +6,7 @@ from pathlib import Path
 import pytest
 
 from compiler.commands import new as new_command
+from notation.metals import METALS
 
 GOOD = """\
 title "Vela"
@@ -168,3 +169,14 @@ def test_new_escapes_the_title(run) -> None:
 def test_titles_are_made_of_file_names() -> None:
     assert new_command.title_of("vela-bracelet_2") == "Vela bracelet 2"
     assert new_command.title_of("-") == "-"
+
+
+# ---------------------------------------------------------------- metals
+
+
+def test_metals_lists_every_metal_with_its_density(run) -> None:
+    ran = run("metals")
+    assert (ran.code, ran.err) == (0, "")
+    assert [line.split()[0] for line in ran.out.splitlines()] == list(METALS)
+    copper = next(line for line in ran.out.splitlines() if line.startswith("copper "))
+    assert str(METALS["copper"].density).rstrip("0") in copper
