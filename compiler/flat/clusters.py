@@ -1,0 +1,88 @@
+"""Bodies outside every lattice: what hangs together among them becomes a frame of its own.
+
+In: bodies and the frames of the families. Out: one frame for each connected cluster of the rest. A chain is straight,
+a tree spreads, and anything with loops is settled by its graph distances.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+from compiler.flat.bodies import Bodies
+from compiler.flat.lattice import Frame, Point
+from compiler.flat.stress import relaxed
+
+_TURN = 2 * math.pi
+
+
+def clusters_of(bodies: Bodies, taken: set[int]) -> list[Frame]:
+    """A frame for each cluster of bodies that are not `taken`, in order of their first bodies."""
+    seen = set(taken)
+    out = []
+    for first in range(len(bodies)):
+        if first in seen:
+            continue
+        cluster = [first]
+        seen.add(first)
+        for body in cluster:
+            for other, _ in bodies.near[body]:
+                if other not in seen:
+                    seen.add(other)
+                    cluster.append(other)
+        out.append(_drawn(bodies, sorted(cluster)))
+    return out
+
+
+def _drawn(bodies: Bodies, cluster: Sequence[int]) -> Frame:
+    inside = {body: index for index, body in enumerate(cluster)}
+    edges = [
+        [(inside[other], length) for other, length in bodies.near[body] if other in inside]
+        for body in cluster
+    ]
+    start = _grown(edges)
+    loops = sum(map(len, edges)) // 2 >= len(cluster)
+    places = relaxed(start, edges) if loops else start
+    return dict(zip(cluster, places, strict=True))
+
+
+def _grown(edges: Sequence[Sequence[tuple[int, float]]]) -> list[Point]:
+    """First places: from an end outwards, what hangs on a body spread over the room that is left around it."""
+    count = len(edges)
+    root = min(range(count), key=lambda body: (len(edges[body]) > 1, body))
+    if all(len(row) > 1 for row in edges):
+        root = max(range(count), key=lambda body: (len(edges[body]), -body))
+    places: dict[int, Point] = {root: (0.0, 0.0)}
+    queue = [root]
+    for body in queue:
+        fresh = [(other, length) for other, length in edges[body] if other not in places]
+        used = [direction(places[body], places[other]) for other, _ in edges[body] if other in places]
+        for (other, length), angle in zip(fresh, spread(used, len(fresh)), strict=True):
+            x, y = places[body]
+            places[other] = (x + length * math.cos(angle), y + length * math.sin(angle))
+            queue.append(other)
+    return [places[body] for body in range(count)]
+
+
+def direction(start: Point, end: Point) -> float:
+    """The angle of the way from one place to another, radians, counter-clockwise from the right."""
+    return math.atan2(end[1] - start[1], end[0] - start[0])
+
+
+def spread(used: Sequence[float], count: int) -> list[float]:
+    """Angles for `count` new neighbours in the largest gap that the `used` directions leave."""
+    if not used:
+        return [-_TURN * index / max(count, 1) for index in range(count)]
+    start, width = largest_gap(used)
+    return [start + width * (index + 1) / (count + 1) for index in range(count)]
+
+
+def largest_gap(used: Sequence[float]) -> tuple[float, float]:
+    """Where the widest gap between directions begins, and its width, radians; the whole turn for one direction."""
+    angles = sorted(angle % _TURN for angle in used)
+    gaps = [
+        (round((after - before) % _TURN or _TURN, 6), -index)
+        for index, (before, after) in enumerate(zip(angles, [*angles[1:], angles[0] + _TURN], strict=True))
+    ]
+    width, place = max(gaps)
+    return angles[-place], width
