@@ -209,7 +209,8 @@ class Context:
 
     def tell_in_use(self, place: Place, name: str, first_at: Place) -> None:
         """Reports a name that has a meaning already, or that one statement makes again and again."""
-        if first_at == place:
+        inside = first_at.span.start <= place.span.start and place.span.end <= first_at.span.end
+        if first_at.source == place.source and inside:
             self.fail("name-in-use", place, "again", name=name)
         else:
             labels = (Label(place=first_at, note="first-made-here"),)
@@ -338,9 +339,17 @@ class Context:
         parameters = unit_scope.unit.parameters if unit_scope.unit is not None else ()
         ports = [parameter.name.text for parameter in parameters if parameter.is_port]
         if name not in ports:
-            self.unknown("unknown-port", scope.file.place(condition.name.span), name, ports)
+            self.tell_no_port(unit_scope, condition.name, ports)
             return None
         return name in unit_scope.given
+
+    def tell_no_port(self, owner: Scope, name: Name, ports: Iterable[str]) -> None:
+        """Reports a port that the unit does not declare; a piece has none."""
+        place = owner.file.place(name.span)
+        if owner.unit is None:
+            self.fail("unknown-port", place, "piece", name=name.text)
+        else:
+            self.unknown("unknown-port", place, name.text, ports)
 
     def _is_place(self, scope: Scope, condition: IsPlace) -> bool | None:
         place = scope.place_scope()

@@ -13,7 +13,7 @@ from decimal import Decimal
 from compiler.expand.context import Context
 from compiler.expand.live import FileNames
 from compiler.weave import EyeKind, FindingKind, RingKind
-from notation.diagnostic import Label, Place
+from notation.diagnostic import Label
 from notation.lengths import Length, in_mm
 from notation.limits import DEEPEST_IMPORTS
 from notation.metals import METALS, UNCLEAR, find_metal
@@ -25,7 +25,6 @@ from notation.statements import (
     FindingLine,
     Heading,
     HeadingLine,
-    KitLine,
     LabelLine,
     Pattern,
     PieceBlock,
@@ -67,24 +66,13 @@ def declare(ctx: Context, pattern: Pattern, library: Library) -> FileNames:
     return file
 
 
-def headings(ctx: Context, pattern: Pattern) -> dict[Heading, str]:
-    """The texts of the headings; a heading given twice is an error."""
-    found: dict[Heading, HeadingLine] = {}
+def headings(pattern: Pattern) -> dict[Heading, str]:
+    """The texts of the headings; of two the first one (the parser has told it)."""
+    found: dict[Heading, str] = {}
     for statement in pattern.statements:
-        if not isinstance(statement, HeadingLine):
-            continue
-        first = found.get(statement.heading)
-        if first is not None:
-            label = Label(place=_place(pattern, first), note="first-made-here")
-            name = statement.heading.value
-            ctx.fail("heading-again", _place(pattern, statement), labels=(label,), name=name)
-            continue
-        found[statement.heading] = statement
-    return {heading: line.text.value for heading, line in found.items()}
-
-
-def _place(pattern: Pattern, statement: HeadingLine | KitLine) -> Place:
-    return Place(source=pattern.source.name, span=statement.span)
+        if isinstance(statement, HeadingLine):
+            found.setdefault(statement.heading, statement.text.value)
+    return found
 
 
 def _names_of(
@@ -230,7 +218,7 @@ def _finding_kind(ctx: Context, file: FileNames, line: FindingLine) -> FindingKi
     for eye in line.eyes:
         name = "eye" if eye.name is None else eye.name.text
         if any(other.name == name for other in eyes):
-            ctx.fail("eye-again", file.place(eye.span), name=name)
+            ctx.fail("eye-again", file.place(eye.span), "unnamed" if eye.name is None else "", name=name)
             return None
         eyes.append(EyeKind(name=name, inner_mm=eye.inner.mm, opens=eye.opens, free=eye.free))
     if not eyes:

@@ -39,16 +39,16 @@ def expand(pattern: Pattern, library: Library) -> tuple[Weave, tuple[Diagnostic,
     ctx = Context([], [])
     ctx.run_body = partial(run_body, ctx)
     file = declare(ctx, pattern, library)
-    texts = headings(ctx, pattern)
+    texts = headings(pattern)
     kit = _kit(ctx, file)
     pieces = [statement for statement in pattern.statements if isinstance(statement, PieceBlock)]
     made = [_piece(ctx, file, piece) for piece in pieces]
     if not pieces:
         made = [_unit_alone(ctx, file, unit) for unit in file.units.values() if _stands_alone(unit)]
         if not file.units and not pattern.incomplete:
-            ctx.report("no-piece", _whole(pattern))
+            ctx.report("no-piece", _beginning(pattern))
     if Heading.TITLE not in texts and not pattern.incomplete:
-        ctx.report("no-title", _whole(pattern))
+        ctx.report("no-title", _beginning(pattern))
     tell_unused(ctx, file)
     whole = [piece for piece in made if piece is not None]
     broken = ctx.stopped or any(piece.broken for piece in whole) or len(whole) < len(made)
@@ -71,8 +71,10 @@ def expand(pattern: Pattern, library: Library) -> tuple[Weave, tuple[Diagnostic,
     return weave, tuple(sorted(ctx.diagnostics, key=sort_key))
 
 
-def _whole(pattern: Pattern) -> Place:
-    return Place(source=pattern.source.name, span=Span(0, 0))
+def _beginning(pattern: Pattern) -> Place:
+    """Where the first statement begins: what a pattern lacks as a whole is told there."""
+    start = pattern.statements[0].span.start if pattern.statements else 0
+    return Place(source=pattern.source.name, span=Span(start, start))
 
 
 # ---------------------------------------------------------------- the kit
@@ -84,7 +86,7 @@ def _kit(ctx: Context, file: FileNames) -> tuple[KitEntry, ...] | None:
         return None
     for again in lines[1:]:
         label = Label(place=file.place(lines[0].span), note="first-made-here")
-        ctx.fail("heading-again", file.place(again.span), labels=(label,), name="kit")
+        ctx.fail("kit-again", file.place(again.span), "line", labels=(label,))
     scope = Scope(file=file, parent=None, key="", owner="", unit=None)
     entries: list[KitEntry] = []
     for quantity in lines[0].entries:

@@ -14,10 +14,19 @@ from compiler.expand.walk import statements_in
 from notation.nodes import Direction, Item, Relative
 from notation.statements import Pass, Statement
 
+_ACROSS = (Direction.BELOW, Direction.ABOVE)
+
 
 def tell_missing(ctx: Context, file: FileNames, family: LiveGroup, body: Iterable[Statement]) -> None:
-    """Warns of a relative that is left out at every place, or at every place of a row that has a row to meet."""
+    """Warns of a relative that is left out at every place, or at every place of a row that has a row to meet.
+
+    That a line has no rows at all was told as an error.
+    """
+    assert family.shape is not None
+    one_row = len(family.shape.widths) == 1
     for item, relative in _relatives(body):
+        if one_row and relative.direction in _ACROSS:
+            continue
         missed = _missed_row(family, relative)
         if missed == 0:
             ctx.report("never-there", file.place(item.span), family=family.name)
@@ -35,22 +44,15 @@ def _relatives(body: Iterable[Statement]) -> Iterator[tuple[Item, Relative]]:
 
 
 def _missed_row(family: LiveGroup, relative: Relative) -> int | None:
-    """The number of the first row that misses the row it should meet; 0 when every row does, None when none does."""
+    """The number of the first row that misses the row it should meet; 0 when there is never one to meet."""
     shape = family.shape
     assert shape is not None
-    across = relative.direction in (Direction.BELOW, Direction.ABOVE)
-    if across and step_to_row(shape, relative.direction) > 0:
+    rows = range(len(shape.widths))
+    if relative.direction not in _ACROSS:
+        return None if any(_meets(family, row, relative) for row in rows) else 0
+    if step_to_row(shape, relative.direction) > 0:
         return 0
-    met = False
-    missed: int | None = None
-    for row in range(len(shape.widths)):
-        if _meets(family, row, relative):
-            met = True
-        elif missed is None and across and row > 0:
-            missed = row + 1
-        if met and (missed is not None or not across):
-            break
-    return missed if met else 0
+    return next((row + 1 for row in rows if row > 0 and not _meets(family, row, relative)), None)
 
 
 def _meets(family: LiveGroup, row: int, relative: Relative) -> bool:

@@ -66,7 +66,7 @@ def _used(ctx: Context, scope: Scope, node: ExpectUsed) -> None:
         if wanted is None or ctx.columns.broken:
             return
         if there != wanted:
-            ctx.fail("not-as-expected", place, "used", kind=name, wanted=wanted, there=there)
+            ctx.report("not-as-expected", place, "used", kind=name, wanted=wanted, there=there)
             good = False
         counts.append((name, there))
     if good:
@@ -85,7 +85,7 @@ def _total(ctx: Context, scope: Scope, node: ExpectTotal) -> None:
         there = sum(ctx.columns.counts) - sum(owner.start_counts)
     if there != wanted:
         place = scope.file.place(node.span)
-        ctx.fail("not-as-expected", place, "total", what=word, wanted=wanted, there=there)
+        ctx.report("not-as-expected", place, "total", what=word, wanted=wanted, there=there)
         return
     _checkpoint(ctx, ((word, there),))
 
@@ -109,7 +109,7 @@ def _holds(ctx: Context, scope: Scope, node: ExpectHolds) -> None:
         count = sum(kind is None or columns.kind[other] == kind for other in columns.linked_with(ring))
         if count != wanted:
             name = node_name(ctx, ring)
-            ctx.fail("not-as-expected", place, "holds", name=name, wanted=wanted, there=count)
+            ctx.report("not-as-expected", place, "holds", name=name, wanted=wanted, there=count)
             return
     what = "rings" if node.kind is None else node.kind.text
     _checkpoint(ctx, ((what, wanted),), rings)

@@ -158,7 +158,7 @@ def _hand_in(ctx: Context, owner: Scope, node: Family, family: LiveGroup) -> Non
     ports = [parameter.name.text for parameter in parameters if parameter.is_port]
     for which, name in node.handed:
         if name.text not in ports:
-            ctx.unknown("unknown-port", owner.file.place(name.span), name.text, ports)
+            ctx.tell_no_port(owner, name, ports)
             continue
         port = owner.ports.get(name.text)
         if port is None or isinstance(port, NotGiven | Broken):

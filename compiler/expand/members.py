@@ -41,7 +41,7 @@ def entity_of(ctx: Context, scope: Scope, name: Name) -> Entity | None:
     elif text in file.rings:
         ctx.fail("not-made-yet", place, "kind", name=text)
     elif text in file.places:
-        ctx.fail("not-rings", place, name=text)
+        ctx.fail("not-rings", place, "unit" if text in file.units else "", name=text)
     elif any(text in inner.upcoming for inner in _chain(scope)):
         ctx.fail("not-made-yet", place, name=text)
     else:

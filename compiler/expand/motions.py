@@ -63,7 +63,11 @@ def do_reopen(ctx: Context, scope: Scope, node: Reopen) -> None:
         break_targets(ctx, scope, node)
         return
     if len(firsts) != 1 or ctx.columns.kind[firsts[0]] < 0:
-        ctx.fail("reopen-one", scope.file.place(node.pick.span), count=len(firsts))
+        picked = scope.file.place(node.pick.span)
+        if len(firsts) == 1:
+            ctx.fail("reopen-one", picked, "eye", name=node_name(ctx, firsts[0]))
+        else:
+            ctx.fail("reopen-one", picked, count=len(firsts))
         break_targets(ctx, scope, node)
         return
     rings = ctx.columns.strand_nodes(firsts[0])
@@ -118,7 +122,8 @@ def do_hang(ctx: Context, scope: Scope, node: Hang) -> None:
         break_targets(ctx, scope, node)
         return
     if not eyes[eye].opens:
-        ctx.fail("eye-is-closed", place, finding=ctx.finding_kinds[kind].singular, eye=eyes[eye].name)
+        finding = ctx.finding_kinds[kind].singular
+        ctx.fail("eye-is-closed", place, "" if node.eye else "only", finding=finding, eye=eyes[eye].name)
         break_targets(ctx, scope, node)
         return
     if not path.nodes:

@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 
 from compiler.expand.context import Context
 from compiler.expand.live import Bound, Broken, LiveFinding, Scope
-from compiler.expand.picks import left_out, strands_of, things_of
+from compiler.expand.picks import left_out, strands_of, tell_no_such_eye, things_of
 from compiler.expand.sinks import Sink, open_sink, ring_kind, strand_sizes
 from compiler.expand.walk import targets_of
 from compiler.weave import Mention
@@ -126,7 +126,7 @@ def node_name(ctx: Context, node: int) -> str:
     if live.shape is not None and len(live.shape.widths) > 1 and member <= live.row_starts[-1]:
         row, column = live.where(member - 1)
         return f"{live.name}[{row + 1}, {column + 1}]"
-    return f"{draft.singular} {member}"
+    return f"{draft.singular} {member}" if len(live.members) > 1 else draft.singular
 
 
 def draft_load(ctx: Context, scope: Scope, carries: tuple[Carry, ...], load: Load) -> bool:
@@ -182,8 +182,7 @@ def eye_by_name(ctx: Context, kind: int, name: str, place: Place) -> int | None:
     for number, eye in enumerate(eyes):
         if eye.name == name:
             return number
-    whole = ctx.finding_kinds[kind].singular
-    ctx.unknown("unknown-part", place, name, [eye.name for eye in eyes], whole=whole)
+    tell_no_such_eye(ctx, kind, name, place)
     return None
 
 

@@ -81,6 +81,13 @@ def _tell_whole_use(ctx: Context, place: Place, use: LiveUse) -> None:
         ctx.fail("whole-unit", place, "no-port", name=use.name)
 
 
+def tell_no_such_eye(ctx: Context, kind: int, name: str, place: Place) -> None:
+    """Reports an eye that a kind of finding does not have, with those it has."""
+    eyes = [eye.name for eye in ctx.finding_kinds[kind].eyes]
+    finding = ctx.finding_kinds[kind].singular
+    ctx.unknown("unknown-eye", place, name, eyes, finding=finding, eyes=", ".join(eyes))
+
+
 def left_out(ctx: Context, scope: Scope, item: Item) -> bool:
     """Whether an `if there` item names a member outside a family's edge, so that it is left out."""
     if not item.if_there:
@@ -149,7 +156,7 @@ def _inside(ctx: Context, scope: Scope, whole: Thing, pick: PartOf) -> list[Thin
         for eye, node in zip(kind.eyes, whole.eyes, strict=True):
             if eye.name == name.text:
                 return [EyeOf(node)]
-        ctx.unknown("unknown-part", place, name.text, [eye.name for eye in kind.eyes], whole=kind.singular)
+        tell_no_such_eye(ctx, whole.kind, name.text, place)
         return None
     ctx.fail("no-parts-here", place, name=name.text)
     return None

@@ -183,9 +183,12 @@ def _growing(
     bound = there if isinstance(there, Bound) else None
     if bound is not None:
         there = scope.unit_scope().names.get(target.name.text)
-    if not isinstance(there, LiveGroup) or there.shape is not None:
+    if not isinstance(there, LiveGroup):
         names = [name for name in ctx.names_in_sight(scope) if isinstance(scope.find(name), LiveGroup)]
         ctx.unknown("unknown-group", place, target.name.text, names)
+        return None
+    if there.shape is not None:
+        ctx.fail("unknown-group", place, "family", name=there.name)
         return None
     if index is not None and not there.by_index:
         ctx.fail("index-count", place, name=there.name, wanted=0, found=len(index))

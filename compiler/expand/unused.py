@@ -16,28 +16,32 @@ from notation.statements import ExpectHolds, For, Hang, Let, Make, Pattern, Piec
 
 
 def tell_unused(ctx: Context, file: FileNames) -> None:
-    """Warns of what nothing names; quiet in a pattern that could not be read whole."""
+    """Warns of what nothing names; quiet in a pattern that could not be read whole, and about things of a sort
+    of which one was misspelt: that one is most likely meant.
+    """
     pattern = file.pattern
     if pattern.incomplete:
         return
+    told = {diagnostic.rule for diagnostic in ctx.diagnostics}
     kinds = _kinds_named(pattern)
     kinds.update(_kinds_of_used_files(ctx, file.files.values()))
     declared = [ring.name for ring in file.rings.values()]
     declared.extend(finding.name for finding in file.findings.values())
     for kind in declared:
-        if kind.text not in kinds:
+        if kind.text not in kinds and told.isdisjoint(("unknown-kind", "unknown-finding")):
             ctx.report("unused-kind", file.place(kind.span), name=kind.text)
     made = [node for node in parts_in(pattern.statements) if isinstance(node, Make)]
     units = {node.unit.text for node in made if node.alias is None}
     if any(isinstance(statement, PieceBlock) for statement in pattern.statements):
         for name, unit in file.units.items():
-            if name not in units:
+            if name not in units and "unknown-unit" not in told:
                 ctx.report("unused-unit", file.place(unit.name.span), name=name)
     aliases = {node.alias.text for node in made if node.alias is not None}
     for statement in pattern.statements:
-        if isinstance(statement, Use) and statement.alias.text not in aliases:
-            ctx.report("unused-import", file.place(statement.alias.span), name=statement.alias.text)
-        elif isinstance(statement, UnitBlock | PieceBlock):
+        if isinstance(statement, Use):
+            if statement.alias.text not in aliases and told.isdisjoint(("unknown-alias", "unknown-unit")):
+                ctx.report("unused-import", file.place(statement.alias.span), name=statement.alias.text)
+        elif isinstance(statement, UnitBlock | PieceBlock) and "unknown-number" not in told:
             _tell_numbers(ctx, file, statement)
 
 

@@ -144,6 +144,10 @@ What to do: add the eye with its inner diameter. A bead has one too: its hole.
         severity=Severity.ERROR,
         title="two eyes of one name",
         wordings={
+            "unnamed": Wording(
+                says="two eyes have no name",
+                hint="Give each a name of its own: `eye left 2 mm, eye right 2 mm`.",
+            ),
             "": Wording(
                 says="two eyes are called {name}",
                 hint="Give each a name of its own: `eye left 2 mm, eye right 2 mm`.",
@@ -158,19 +162,6 @@ What to do: name them.
 """,
     ),
     # ------------------------------------------------------------ headings, labels, kit
-    Rule(
-        name="heading-again",
-        severity=Severity.ERROR,
-        title="the same heading twice",
-        wordings={
-            "": Wording(says="there are two lines `{name}`", hint="Keep one of them."),
-        },
-        page="""\
-A pattern has one title, one version, one kit and so on: with two the reader would not know which holds.
-
-What to do: keep one. More rings for the kit go on the same line.
-""",
-    ),
     Rule(
         name="no-title",
         severity=Severity.ADVICE,
@@ -245,15 +236,19 @@ What to do: correct the name, move the label, or leave it out.
     Rule(
         name="kit-again",
         severity=Severity.ERROR,
-        title="the same kind twice in the kit",
+        title="the kit said twice",
         wordings={
             "": Wording(
                 says="the kit has {name} twice, and only the first one counts",
                 hint="Write one entry with both together.",
             ),
+            "line": Wording(
+                says="there is a second `kit` line, and only the first one counts",
+                hint="Put all that a packet holds on one line; it may go on after a comma.",
+            ),
         },
         page="""\
-Each kind stands once in the kit, with all that a packet holds of it.
+There is one kit, and each kind stands in it once, with all that a packet holds of it.
 
     kit: 40 large, 70 small, 10 large         # 50 large, 70 small
 

@@ -12,7 +12,7 @@ RULES: tuple[Rule, ...] = (
         title="neighbours outside a family",
         wordings={
             "": Wording(
-                says="nothing lies {direction} here: only the places of a family have neighbours",
+                says="nothing lies {direction} this: only the places of a family have neighbours",
                 hint="Put it in a line, round, sheet or tube, or name the rings.",
             ),
             "rows": Wording(

@@ -32,6 +32,23 @@ What to do: correct the name, or declare the finding.
 """,
     ),
     Rule(
+        name="unknown-eye",
+        severity=Severity.ERROR,
+        title="an eye that the finding lacks",
+        wordings={
+            "": Wording(says="{finding} has no eye called {name}", hint="Its eyes: {eyes}."),
+            "close": Wording(says="{finding} has no eye called {name}", hint="Did you mean `{close}`?"),
+        },
+        page="""\
+The eyes of a finding have the names that its line gives them; one that is not named is called `eye`.
+
+    finding chain: chain, eye start 2 mm, eye end 2 mm, length 160 mm
+    pass 1 link through stop of left-chain                # end of left-chain
+
+What to do: take one of its names.
+""",
+    ),
+    Rule(
         name="which-eye",
         severity=Severity.ERROR,
         title="which of several eyes",
@@ -60,6 +77,11 @@ What to do: name the eye.
         severity=Severity.ERROR,
         title="an eye that does not open",
         wordings={
+            "only": Wording(
+                says="the eye of {finding} does not open, so it cannot be hung from a closed ring",
+                hint="Carry it on a ring: `pass ... carrying 1 ...`; if it does open, declare it so: "
+                "`eye ... opens`.",
+            ),
             "": Wording(
                 says="the eye {eye} of {finding} does not open, so it cannot be hung from a closed ring",
                 hint="Carry it on a ring: `pass ... carrying 1 ...`; if it does open, declare it so: "

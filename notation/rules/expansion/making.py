@@ -136,8 +136,11 @@ What to do: pass a pair, or leave the line out.
         wordings={
             "": Wording(
                 says="one ring (with its twin) can be opened again at a time, and this means {count}",
-                hint="Name one: `reopen last of ...`, or go over them: `for each ring in ...:`. "
-                "The eye of a finding is hung.",
+                hint="Name one: `reopen last of ...`, or go over them: `for each ring in ...:`.",
+            ),
+            "eye": Wording(
+                says="{name} is a finding, and only rings are opened again",
+                hint="An eye that opens is hung: `hang ... from ...`.",
             ),
         },
         page="""\
@@ -220,8 +223,7 @@ What to do: the full count, or `single`.
         wordings={
             "": Wording(
                 says="{kind} goes {size} at a time, and {count} cannot be shared out so",
-                hint="Counts are rings in all: with pairs, 6 pairs are `12 {kind}`. "
-                "For rings by themselves write `{count} single {kind}`.",
+                hint="Counts are rings in all. For rings by themselves write `{count} single {kind}`.",
             ),
         },
         page="""\
@@ -238,7 +240,7 @@ What to do: a count that divides, `6 pairs of small`, or `11 single small`.
         title="pairs that are none",
         wordings={
             "": Wording(
-                says="these are not {word}: there are members of {size}",
+                says="these do not come in {word}: the rings of a member here are {size}",
                 hint="Leave the word out to count members, or correct how the rings are made.",
             ),
         },

@@ -74,7 +74,11 @@ What to do: correct the name, or write which use it is in.
         wordings={
             "": Wording(
                 says="there is no group {name} to add to",
-                hint="Make it first: `as {name}`. A family grows by its own places alone.",
+                hint="Make it first: `as {name}`.",
+            ),
+            "family": Wording(
+                says="{name} is a family, and its members come from its places alone",
+                hint="Give the further rings a name of their own: `as NAME`.",
             ),
             "close": Wording(says="there is no group {name} to add to", hint="Did you mean `{close}`?"),
         },
@@ -156,7 +160,11 @@ What to do: change the order of the statements, or which of the two goes through
         wordings={
             "": Wording(
                 says="{name} is no ring, group or finding, so nothing can go through it",
-                hint="Make it first where it is a unit: `make {name} as NAME`.",
+                hint="Name rings that are made in this unit or piece.",
+            ),
+            "unit": Wording(
+                says="{name} is a unit: nothing of it is there before it is made",
+                hint="Make it, `make {name} as NAME`, and name a part of that: `tip of NAME`.",
             ),
             "number": Wording(
                 says="{name} is a number, and rings are wanted here",
@@ -221,7 +229,7 @@ What to do: leave out the brackets (or `added to`), or make a family.
         title="too many numbers, or too few",
         wordings={
             "": Wording(
-                says="numbers in the brackets of {name}: {found}; it is counted by {wanted}",
+                says="the brackets of {name} take another number of numbers: {wanted} and not {found}",
                 hint="A line or round has one number, a sheet or tube row and place, a group as it was made.",
             ),
         },

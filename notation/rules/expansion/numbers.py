@@ -74,7 +74,7 @@ What to do: look at the sum again; `*` where `+` was meant is the usual reason.
                 "`({left} - {left} mod {right}) / {right}`.",
             ),
             "zero": Wording(
-                says="{left} is divided by nought here", hint="Look at the number below the line."
+                says="{left} is divided by nought here", hint="Look at the number behind the `/`."
             ),
             "mod": Wording(
                 says="{left} mod {right}: a remainder is left by dividing by 1 or more",
@@ -96,7 +96,7 @@ What to do: take an even number, or say which way to round: `(n - n mod 2) / 2` 
         wordings={
             "": Wording(
                 says="this comes to {value}, and {least} is the least there can be",
-                hint="Put an `if` around it if it may be none.",
+                hint="Look at the sum; put an `if` around the statement if it may come to nothing.",
             ),
         },
         page="""\

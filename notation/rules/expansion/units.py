@@ -154,6 +154,10 @@ What to do: name the rings, or leave the port out: then the unit makes its own.
                 says="this unit has no port {name}",
                 hint="Add it to the brackets of its first line: `port {name}`.",
             ),
+            "piece": Wording(
+                says="a piece is handed nothing, so it has no port {name}",
+                hint="Put this into a unit and make that.",
+            ),
             "close": Wording(says="this unit has no port {name}", hint="Did you mean `{close}`?"),
         },
         page="""\
@@ -226,22 +230,6 @@ is made between them.
         make rosette                          # its steps would be steps of this step
 
 What to do: `make` it at the margin of the piece; a unit without steps can be made inside one.
-""",
-    ),
-    Rule(
-        name="step-in-step",
-        severity=Severity.ERROR,
-        title="a step within a step",
-        wordings={
-            "": Wording(
-                says='the step "{title}" stands inside another one',
-                hint="Move it out, one step below the other.",
-            ),
-        },
-        page="""\
-Steps are the numbered paragraphs of the booklet and lie one behind the other.
-
-What to do: end the first one before the second begins. Loops may go around steps.
 """,
     ),
     Rule(
