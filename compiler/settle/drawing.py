@@ -1,11 +1,11 @@
 """A connected graph drawn in the plane with given edge lengths, as regular as it will come.
 
-In: edges and their lengths, mm, and which nodes are joints of straight lines. Out: places (2, n). The drawing starts
-from the classical scaling of the graph's distances, or of those to some pivots where the graph is large (Brandes and
-Pich, "Eigensolver methods for progressive multidimensional scaling of large data", 2006), goes through stress
-majorisation (Gansner, Koren and North, "Graph drawing by stress majorization", 2004, the localised form) and is then
-made regular by springs: equal edges, squares across loops of four, straight lines through joints and cut points.
-Papers cited from memory.
+In: edges and their lengths, mm, and which nodes are joints of straight lines. Out: places (2, n). The drawing
+starts from the classical scaling of the graph's distances, or of those to some pivots where the graph is
+large (Brandes and Pich, "Eigensolver methods for progressive multidimensional scaling of large data", 2006),
+goes through stress majorisation (Gansner, Koren and North, "Graph drawing by stress majorization", 2004, the
+localised form) and is then made regular by springs: equal edges, squares across loops of four, straight lines
+through joints and cut points. Papers cited from memory.
 """
 
 import heapq

@@ -35,6 +35,9 @@ class Template:
     place: Floats  # (3, m), mm, centred; a row of zeros is an axis along which the piece is flat
     normal: Floats  # (3, m), unit
     weight: Floats  # (m,), how much the normal is wished for, 0 to 1
+    tied: bool = (
+        False  # whether it may only grow alike along all axes, because its edges have their true ratios
+    )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -288,13 +291,16 @@ class Relaxation:
         body, shape = self.model.body, self.template.place
         between = shape[:, body[active.b]] - shape[:, body[active.a]]
         size = np.maximum(length(push), 1e-12)
-        out = np.zeros(3)
-        for axis in range(3):
-            along = between[axis] * push[axis] / size
-            stiffness = total(along**2)
-            if stiffness > 0:
-                out[axis] = _STEP * total(along * size) / (stiffness + 0.05 * total(between[axis] ** 2))
-        return np.minimum(np.maximum(out, -0.02), 0.02)
+        # for each contact, how much a stretch along each axis opens it; then one Newton step for each stretch
+        opens = between * push / size
+        if self.template.tied:
+            opens, between = opens.sum(axis=0)[None, :], length(between)[None, :]
+        wanted = np.array([total(row * size) for row in opens])
+        stiffness = np.array(
+            [total(row * row) + 0.05 * total(far * far) for row, far in zip(opens, between, strict=True)]
+        )
+        step = _STEP * wanted / np.maximum(stiffness, 1e-9)
+        return np.broadcast_to(np.minimum(np.maximum(step, -0.02), 0.02), (3,))
 
 
 def _gap(contacts: Contacts, centres: Floats, core: Floats) -> Floats:

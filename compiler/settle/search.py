@@ -23,6 +23,7 @@ _ROOM = 1.03  # wires are kept this much farther apart than they must be
 _GENTLE = Pressure(shape=0.02, flat=0.02, normal=0.02)
 _FAINT = Pressure(shape=0.002, flat=0.002, normal=0.002)
 _NONE = Pressure(shape=0.0, flat=0.0, normal=0.0)
+_OVERHEAD = 30  # a step of no rings costs as much as one of this many
 _EMPTY = Verdict(proved=True, clearance=2.0, tightest=None)
 
 
@@ -33,7 +34,7 @@ class Budget:
     first: int = 160  # steps for each start in thin wire
     stage: int = 120  # steps for each thickening
     last: int = 600  # steps at the true wire
-    work: int = 600_000  # rings times steps, in all; the start in hand is finished
+    work: int = 800_000  # steps times rings (and some overhead), in all; the start in hand is finished
 
 
 @dataclass(slots=True)
@@ -43,7 +44,7 @@ class _Purse:
     work: int
 
     def pay(self, relaxation: Relaxation) -> None:
-        self.work -= relaxation.take_steps() * relaxation.model.core.size
+        self.work -= relaxation.take_steps() * (relaxation.model.core.size + _OVERHEAD)
 
 
 def settle(problem: LayoutProblem, budget: Budget | None = None) -> Layout:

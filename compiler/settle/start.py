@@ -7,6 +7,7 @@ lean.
 
 import math
 from dataclasses import dataclass
+from random import Random
 
 import numpy as np
 
@@ -19,6 +20,7 @@ from compiler.settle.vectors import Bools, Floats, Ints, total, unit
 
 _CLUSTER = 4.0  # in core radii, half the extent of a piece that may be one propeller
 _NARROW = 2.5  # in core radii, half the width of a piece that may be one line
+_SCATTERED = 3  # starts with random tilts
 _LEAN = 0.45  # tangent of the lean of flat rings that are linked with flat rings
 
 
@@ -32,57 +34,94 @@ class Start:
 
 def build_starts(problem: LayoutProblem, model: Model) -> list[Start]:
     """The starts, most promising first."""
-    if problem.between and model.bodies == len(problem.rings):
-        pose, template = folded_start(problem, model)
-        return [Start(pose=pose, template=template)]
-    place = build_template(problem, model)
+    place, tied = build_template(problem, model)
     starts = _plain_starts(problem, model, place)
     for start in starts:
+        start.template.tied = tied
         _set_collars(model, start)
+    if problem.between and model.bodies == len(problem.rings):
+        pose, template = folded_start(problem, model)
+        starts.insert(0, Start(pose=pose, template=template))
     return starts
 
 
 def _plain_starts(problem: LayoutProblem, model: Model, place: Floats) -> list[Start]:
     """The starts as if every declared pair were linked."""
-    hinted = _hinted_normals(problem, model)
-    starts = []
     spread = _spreads(model, place)
     around = neighbours(model)
-    flat = np.zeros((3, model.bodies))
-    flat[2] = 1.0
-    if hinted is not None:
-        starts.append(_start(place, hinted, flat, np.full(model.bodies, 0.3)))
     extent = np.abs(place).max(axis=1) / float(model.size.max())
-    if not spread.any():
-        starts.append(_standing(model, place, around))
-        starts += [_start(place, normal, normal, np.zeros(model.bodies)) for normal in _turning(model, place)]
-        return starts
-    standing = _across(model, place, around)
-    joint = straight_joints(model)
-    lies = spread
-    if (spread & ~joint).any():
-        # a ring at the end of a row lies as the other rings of its size do
-        busy = {float(size) for size in model.size[spread & ~joint]}
-        mostly = {size for size in busy if 2 * spread[model.size == size].sum() > (model.size == size).sum()}
-        lies = ~joint & (spread | np.array([float(size) in mostly for size in model.size]))
-    base = np.where(_even_from(lies, around), flat, standing)
-    leaning, colour = _two_colours(model, lies)
+    lies = _lying(model, spread)
+    if lies.any():
+        base = np.where(_even_from(lies, around), _upright(model), _across(model, place, around))
+    else:
+        base = _alternating(model, place, around)
+    leaning, colour, clean = _two_colours(model, lies)
     wish = np.where(lies & leaning, 0.3, 1.0)
+    starts = _hinted_starts(problem, model, place, base, wish)
     if not leaning.any():
         starts.append(_start(place, base, base, wish))
-        return starts
-    if colour is not None:
-        for along in _lean_directions(model, place, lies):
-            tilt = np.where(lies, np.where(colour == 0, 1.0, -1.0), 0.0) * _LEAN
-            normal = base + np.stack([along[0] * tilt, along[1] * tilt, np.zeros(model.bodies)])
-            starts.append(_start(place, unit(normal), base, wish))
-    if max(extent) > _CLUSTER:
-        return starts + _line_starts(model, place, extent)
-    size = max(math.sqrt(total(place**2) / model.bodies), 1e-9)
-    for hand in (1.0, -1.0):  # a propeller: every link of the same sign
-        normal = base + hand * _LEAN * np.stack([-place[1], place[0], np.zeros(model.bodies)]) / size * lies
-        starts.append(_start(0.5 * place, unit(normal), base, 0.3 * wish))
-    return starts + _line_starts(model, place, extent)
+    leaned = []
+    for along in _lean_directions(model, place, lies) if leaning.any() else []:
+        tilt = np.where(lies, np.where(colour == 0, 1.0, -1.0), 0.0) * _LEAN
+        normal = base + np.stack([along[0] * tilt, along[1] * tilt, np.zeros(model.bodies)])
+        leaned.append(_start(place, unit(normal), base, wish))
+    propellers = []
+    if leaning.any() and max(extent) < _CLUSTER:
+        size = max(math.sqrt(total(place**2) / model.bodies), 1e-9)
+        for hand in (1.0, -1.0):  # every link of the same sign
+            tilts = hand * _LEAN * np.stack([-place[1], place[0], np.zeros(model.bodies)]) / size * lies
+            propellers.append(_start(0.5 * place, unit(base + tilts), base, 0.3 * wish))
+    starts += leaned + propellers if clean else propellers + leaned
+    if leaning.any() or not lies.any():
+        starts += _line_starts(model, place, extent)
+    return starts + _scattered(model, place, base)
+
+
+def _lying(model: Model, spread: Bools) -> Bools:
+    """Which bodies lie flat: those whose neighbours spread, and others of the same size where most do."""
+    joint = straight_joints(model)
+    if not (spread & ~joint).any():
+        return spread
+    busy = {float(size) for size in model.size[spread & ~joint]}
+    mostly = {size for size in busy if 2 * spread[model.size == size].sum() > (model.size == size).sum()}
+    lies: Bools = ~joint & (spread | np.array([float(size) in mostly for size in model.size]))
+    return lies
+
+
+def _upright(model: Model) -> Floats:
+    """The normals (3, m) of rings that lie flat."""
+    normal = np.zeros((3, model.bodies))
+    normal[2] = 1.0
+    return normal
+
+
+def _hinted_starts(
+    problem: LayoutProblem, model: Model, place: Floats, base: Floats, wish: Floats
+) -> list[Start]:
+    """The start with the hinted normals, and the rule's where none is hinted; none without such hints."""
+    hinted = np.zeros((3, model.bodies))
+    for hint in problem.hints:
+        if hint.normal is not None:
+            hinted[:, int(model.body[hint.ring])] += hint.normal
+    given = np.abs(hinted).max(axis=0) > 0
+    if not given.any():
+        return []
+    normal = np.where(given, unit(hinted), base)
+    # in a flat sheet the lean is only as much as the wires ask for; elsewhere the hint is the wish
+    sheet = bool((place[2] == 0).all())
+    flat = given & (np.abs(normal[2]) > 0.35) & sheet
+    wished = np.where(flat, _upright(model), normal)
+    return [_start(place, normal, wished, np.where(given, np.where(flat, 0.3, 0.5), wish))]
+
+
+def _scattered(model: Model, place: Floats, base: Floats) -> list[Start]:
+    """Starts with normals tilted at random, by a generator with fixed seeds."""
+    out = []
+    for seed in range(_SCATTERED):
+        source = Random(seed)
+        tilts = np.array([source.uniform(-1, 1) for _ in range(3 * model.bodies)]).reshape(3, -1)
+        out.append(_start(place, unit(base + 0.7 * tilts), base, np.zeros(model.bodies)))
+    return out
 
 
 def _line_starts(model: Model, place: Floats, extent: Floats) -> list[Start]:
@@ -129,14 +168,6 @@ def _start(place: Floats, normal: Floats, wished: Floats, weight: Floats) -> Sta
     )
 
 
-def _hinted_normals(problem: LayoutProblem, model: Model) -> Floats | None:
-    normal = np.zeros((3, model.bodies))
-    for hint in problem.hints:
-        if hint.normal is not None:
-            normal[:, int(model.body[hint.ring])] += hint.normal
-    return unit(normal) if (np.abs(normal).max(axis=0) > 0).all() else None
-
-
 def _spreads(model: Model, place: Floats) -> Bools:
     """Which bodies (m,) have neighbours in directions that span the plane."""
     a, b = model.edge_a, model.edge_b
@@ -181,14 +212,11 @@ def _even_from(sources: Bools, around: list[list[int]]) -> Bools:
     return even
 
 
-def _standing(model: Model, place: Floats, around: list[list[int]]) -> Start:
-    """A chain: alternately flat and standing."""
+def _alternating(model: Model, place: Floats, around: list[list[int]]) -> Floats:
+    """The normals (3, m) of chains: alternately flat and standing."""
     first = np.zeros(model.bodies, dtype=bool)
     first[[members[0] for members in parts(model)]] = True
-    flat = np.zeros((3, model.bodies))
-    flat[2] = 1.0
-    normal = np.where(_even_from(first, around), flat, _across(model, place, around))
-    return _start(place, normal, normal, np.ones(model.bodies))
+    return np.where(_even_from(first, around), _upright(model), _across(model, place, around))
 
 
 def _turning(model: Model, place: Floats) -> list[Floats]:
@@ -205,8 +233,8 @@ def _turning(model: Model, place: Floats) -> list[Floats]:
     return out
 
 
-def _two_colours(model: Model, lies: Bools) -> tuple[Bools, Ints | None]:
-    """Which flat bodies have flat neighbours, and a colour 0 or 1 for each such that neighbours differ, if any."""
+def _two_colours(model: Model, lies: Bools) -> tuple[Bools, Ints, bool]:
+    """Which flat bodies have flat neighbours, a colour 0 or 1 for each, and whether neighbours always differ."""
     flat = [
         (a, b)
         for a, b in zip(model.edge_a.tolist(), model.edge_b.tolist(), strict=True)
@@ -218,7 +246,7 @@ def _two_colours(model: Model, lies: Bools) -> tuple[Bools, Ints | None]:
         leaning[[a, b]] = True
         beside[a].append(b)
         beside[b].append(a)
-    colour = np.full(model.bodies, -1, dtype=np.int64)
+    colour, clean = np.full(model.bodies, -1, dtype=np.int64), True
     for root in range(model.bodies):
         if colour[root] >= 0:
             continue
@@ -230,8 +258,8 @@ def _two_colours(model: Model, lies: Bools) -> tuple[Bools, Ints | None]:
                     colour[other] = 1 - colour[node]
                     queue.append(other)
                 elif colour[other] == colour[node]:
-                    return leaning, None
-    return leaning, colour
+                    clean = False
+    return leaning, colour, clean
 
 
 def _lean_directions(model: Model, place: Floats, lies: Bools) -> list[tuple[float, float]]:

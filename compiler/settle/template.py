@@ -13,8 +13,11 @@ from compiler.settle.vectors import Bools, Floats, total
 _SPACING = 0.8  # length of an edge in sums of core radii, near that of a piece pulled taut
 
 
-def build_template(problem: LayoutProblem, model: Model) -> Floats:
-    """Centred places (3, m) of the bodies; axes along which the piece is thin are exactly zero."""
+def build_template(problem: LayoutProblem, model: Model) -> tuple[Floats, bool]:
+    """Centred places (3, m) of the bodies, and whether the ratios of their axes are known.
+
+    Axes along which the piece is thin are exactly zero. Of hinted lattice steps the ratio is not known.
+    """
     hinted = _hinted_places(problem, model)
     place: Floats = _drawn_places(model) if hinted is None else hinted
     place -= np.array([[total(row) / max(model.bodies, 1)] for row in place])
@@ -22,7 +25,7 @@ def build_template(problem: LayoutProblem, model: Model) -> Floats:
     for axis in range(3):
         if np.abs(place[axis]).max() < thin:
             place[axis] = 0.0
-    return place
+    return place, hinted is None or problem.hint_unit is HintUnit.MILLIMETRE
 
 
 def straight_joints(model: Model) -> Bools:

@@ -1,7 +1,6 @@
 """Builders of layout problems for the tests and benches of the solver: graphs of known weaves, with known counts."""
 
 import itertools
-import math
 
 from compiler.layout import (
     Between,
@@ -151,18 +150,17 @@ def folded_chain(units: int, ring: RingSize, plain_pairs: int) -> LayoutProblem:
     between: list[Between] = []
     strands: list[tuple[int, int]] = []
 
-    def add(folded: bool) -> tuple[int, int]:
+    def add() -> tuple[int, int]:
         pair = (2 * len(pairs), 2 * len(pairs) + 1)
         if pairs:
             links.extend((a, b) for a in pairs[-1] for b in pair)
         pairs.append(pair)
         strands.append(pair)
-        del folded
         return pair
 
     period = 2 + plain_pairs
     for index in range(units * period + 1):
-        pair = add(folded=False)
+        pair = add()
         # of three pairs in a row p, q, r: q folds back beside p, and r passes between the rings of p
         if index >= 2 and (index - 2) % period == 0:
             between += [
@@ -185,11 +183,3 @@ def orbital(links_in_chain: int, ring: RingSize, collar: RingSize) -> LayoutProb
         rings.append(collar)
         pairs += [DeclaredPair(a=len(rings) - 1, b=joint + end, state=PairState.A_AROUND_B) for end in (0, 1)]
     return LayoutProblem(rings=tuple(rings), pairs=tuple(pairs))
-
-
-def turned_hints(count: int, radius: float) -> tuple[Hint, ...]:
-    """Places on a circle, in millimetres, for a round of `count` rings."""
-    angles = [2 * math.pi * k / count for k in range(count)]
-    return tuple(
-        Hint(ring=k, place=(radius * math.cos(a), radius * math.sin(a), 0.0)) for k, a in enumerate(angles)
-    )
