@@ -64,9 +64,11 @@ def before(flow: Flow, material: Material) -> None:
     section_title(flow, making.HOW_TO_OPEN, _GAP)
     bullets(flow, [plain(text) for text in making.HOW_TO_OPEN_TEXT], first=SPACE_1)
     section_title(flow, making.HOW_TO_READ, _GAP)
-    reading = f"{making.HOW_TO_READ_TEXT} {making.SEE_GLOSSARY if material.words.terms else ''}"
-    parts = [Part(block=set_text(plain(reading), BODY, measure(flow)), gap=SPACE_1)]
     key = material.figures.key()
+    reading = [making.HOW_TO_READ_TEXT]
+    reading += [making.SEE_GLOSSARY] if material.words.terms else []
+    reading += [making.FIGURE_KEY] if key else []
+    parts = [Part(block=set_text(plain(" ".join(reading)), BODY, measure(flow)), gap=SPACE_1)]
     if key:
         parts.append(Part(block=_key(key, flow.frame.width), gap=SPACE_2))
     flow.together(parts)
@@ -85,16 +87,15 @@ def _list(flow: Flow, columns: Sequence[tuple[str, tuple[KindCount, ...], bool]]
 
 def _key(samples: Sequence[MarkSample], width: float) -> Block:
     """What the looks of rings in the figures mean, in two columns."""
-    head = set_text(plain(making.FIGURE_KEY), BODY, width)
     column = (width - SPACE_4) / 2
-    items: list[Item] = [*head.items]
-    y = head.height + SPACE_1
+    items: list[Item] = []
+    y = 0.0
     for start in range(0, len(samples), 2):
         row = [_sample(each.sample, making.MARKS[each.mark], column) for each in samples[start : start + 2]]
         for place, block in enumerate(row):
             items.extend(block.at(place * (column + SPACE_4), y))
         y += max(block.height for block in row) + SPACE_1
-    return Block(width=width, height=y, items=tuple(items), baseline=head.baseline)
+    return Block(width=width, height=y, items=tuple(items))
 
 
 def _dishes(material: Material, columns: list[tuple[str, tuple[KindCount, ...], bool]], flow: Flow) -> Block:

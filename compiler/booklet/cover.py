@@ -26,8 +26,9 @@ from compiler.booklet.style import (
     SPACE_5,
     SPACE_6,
 )
-from compiler.booklet.text import Run, plain, set_text
+from compiler.booklet.text import Align, Run, plain, set_text
 from compiler.catalogue import booklet_english as say
+from compiler.catalogue import making_english as making
 
 LONGEST_ABOUT = 5
 """Lines of the text about the piece that the cover takes; a longer one stands on the next page."""
@@ -64,8 +65,11 @@ def cover(flow: Flow, material: Material) -> None:
     flow.draw(head, frame.x, frame.y + SPACE_5)
     upper = frame.y + SPACE_5 + head.height + SPACE_5
     lower = frame.bottom - foot.height - SPACE_5
+    caption = _picture(flow, material, upper, lower - upper)
     flow.draw(foot, frame.x, frame.bottom - foot.height)
-    _picture(flow, material, upper, lower - upper)
+    if caption:
+        line = set_text(plain(caption), CAPTION, frame.width, align=Align.RIGHT, role=Role.CAPTION)
+        flow.draw(line, frame.x, frame.bottom - CAPTION.leading)
     flow.page_break()
 
 
@@ -91,20 +95,21 @@ def _foot(material: Material, width: float) -> Block:
     return stack(parts, SPACE_4)
 
 
-def _picture(flow: Flow, material: Material, top: float, height: float) -> None:
-    """The finished piece, or the ornament, in the middle of a height."""
+def _picture(flow: Flow, material: Material, top: float, height: float) -> str:
+    """The finished piece, or the ornament, in the middle of a height; what is to be said of its scale."""
     frame = flow.frame
     if height < SPACE_6:
-        return
+        return ""
     figure = material.figures.finished(0, frame.width, height) if material.weave.pieces else None
     if figure is None:
         band = _ornament(material, frame.width)
         if band.height <= height:
             flow.draw(band, frame.x, top + (height - band.height) / 2)
-        return
+        return ""
     group: Item = Group(role=Role.FIGURE, alt=figure.alt, items=figure.items)
     block = Block(width=figure.width, height=figure.height, items=(group,))
     flow.draw(block, frame.x + (frame.width - figure.width) / 2, top + (height - figure.height) / 2)
+    return making.figure_scale(figure)
 
 
 def _ornament(material: Material, width: float) -> Block:

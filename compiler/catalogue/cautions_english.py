@@ -14,7 +14,7 @@ from notation.metals import Caution
 CAUTIONS = "Cautions"
 SAFETY = "For your safety"
 SAFETY_TEXT: tuple[str, ...] = (
-    "Wear eye protection while you cut, open or close wire. A ring under tension or a cut end can fly off.",
+    "Wear eye protection while you cut, open or close wire: a cut end or a ring can fly off.",
     "Cut ends are sharp and scratch skin. Close every ring fully.",
     "Loose rings and findings are small parts that can be swallowed or breathed in. Keep them away from children "
     "under three and from animals, and clear up when you stop.",

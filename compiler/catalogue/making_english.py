@@ -9,10 +9,10 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from compiler.booklet.figuretypes import Mark
+from compiler.booklet.figuretypes import Figure, Mark
 from compiler.catalogue.nouns import article, capital, kind_noun
 from compiler.messages import KindCount
-from notation.lengths import plain
+from notation.lengths import plain, rounded
 
 # ---------------------------------------------------------------- headings
 
@@ -21,7 +21,7 @@ TRUE_SIZE = "True size"
 BEFORE = "Before you start"
 HOW_TO_OPEN = "How to open and close a ring"
 HOW_TO_READ = "How to read the steps"
-FIGURE_KEY = "In the figures:"
+FIGURE_KEY = "In the figures, rings are told apart like this:"
 FINISHING = "Finishing"
 
 # ---------------------------------------------------------------- tools
@@ -101,7 +101,7 @@ SEE_GLOSSARY = "The words of the craft that the steps use are explained at the e
 
 MARKS: dict[Mark, str] = {
     Mark.NEW: "the open ring of this step, and its twin",
-    Mark.CARRIED: "closed rings and findings that come in with it",
+    Mark.CARRIED: "closed rings and findings that it carries",
     Mark.PASSED: "what the open ring goes through",
     Mark.PLACED: "in the work already",
     Mark.PATH: "the way of the wire",
@@ -165,15 +165,20 @@ def piece_lead(steps: int, rings: int, times: int) -> str:
     return f"{text} in each. Work all the steps once, then all of them again, {again}."
 
 
-def scale(factor: float) -> str:
-    """The caption of a figure drawn to scale."""
-    if factor >= 1:
-        return f"Drawn {plain(Decimal(repr(factor)), 1)} times as large as the work."
-    return f"Drawn at {plain(Decimal(repr(factor * 100)), 0)} % of true size."
+def figure_scale(figure: Figure) -> str:
+    """What is said of a figure's scale."""
+    if figure.schematic:
+        return "Schematic, not to scale."
+    if figure.scale is None:
+        return ""
+    factor = Decimal(repr(figure.scale))
+    if rounded(factor, 2) == 1:
+        return "Drawn in true size."
+    if factor > 1:
+        return f"Drawn {plain(factor, 2)} times as large as the work."
+    return f"Drawn at {plain(factor * 100, 0)} % of true size."
 
 
-TRUE_SCALE = "Drawn in true size."
-SCHEMATIC = "Schematic, not to scale."
 TURNED = "Seen from behind."
 TURN_OVER_ALT = "Turn the work over."
 

@@ -1,0 +1,223 @@
+"""A step, measured: its head, its text, the parts it takes and its figure, beside one another or below.
+
+In: a step or a fold of a piece, and where figures of this piece go. Out: a `StepLayout`, for `steppages` to put on a
+page. All figures of a piece are given the same room, so that they keep one scale.
+"""
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+
+from compiler.booklet.before import part_line
+from compiler.booklet.blocks import DISC_RADIUS, STEP_INDENT, stack, step_head
+from compiler.booklet.figuretypes import Figure
+from compiler.booklet.flow import Part, height
+from compiler.booklet.fonts import metrics, text_width
+from compiler.booklet.icons import icon_scale, kinds_by_name
+from compiler.booklet.page import Block, Face, Group, Item, Line, Rectangle, Role, Stroke, Text
+from compiler.booklet.setting import LONGEST_HEADING, Material, divided, short
+from compiler.booklet.steptext import fold_parts, step_parts
+from compiler.booklet.style import (
+    ACCENT,
+    CAPTION,
+    HAIRLINE,
+    LABEL,
+    PAPER,
+    RULE,
+    SPACE_1,
+    SPACE_2,
+    SPACE_3,
+    SPACE_4,
+    STEP_TITLE,
+    Frame,
+    frame,
+)
+from compiler.booklet.text import Run, plain, set_text
+from compiler.catalogue import english
+from compiler.catalogue import making_english as making
+from compiler.messages import KindCount, KindName
+from compiler.steps import Fold, PieceWords, StepRecord
+
+SIDE_COLUMNS = 4
+SIDE_WITH_FIGURE = 5
+"""Columns of the grid beside a step's text."""
+TALLEST_SIDE = 240.0
+"""Points of height up to which the list of what a step takes stands beside its text, else before it."""
+WIDE = 1.6
+"""Width over height from which on a figure stands above the text, not beside it."""
+WIDE_SHARE = 0.8
+"""Height of a figure above the text, as a share of that of one beside it."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StepLayout:
+    """A step, measured."""
+
+    number: int
+    entry: str
+    """Its line in the contents list."""
+    head: Block
+    again: Block
+    """Its head on a page on which it goes on."""
+    above: Block | None
+    """A figure above the text."""
+    text: tuple[Part, ...]
+    side: Block
+    side_x: float
+    """From the left edge of the text area."""
+
+    @property
+    def lead(self) -> float:
+        """Height of what stands above the two columns."""
+        above = 0.0 if self.above is None else self.above.height + SPACE_3
+        return self.head.height + SPACE_2 + above
+
+    def height(self, figure: float = 0.0) -> float:
+        """Height of the whole step, a figure of that height added to its side column."""
+        side = self.side.height + (figure and SPACE_4 + figure + SPACE_2 + CAPTION.leading)
+        return self.lead + max(height(self.text), side)
+
+
+def lay_step(
+    material: Material, index: int, piece: PieceWords, shown: StepRecord | Fold, tallest: float
+) -> StepLayout:
+    """A step or fold of the piece of that index, measured.
+
+    Its figure is at most `tallest` points high; 0 leaves room for the figure's column and draws none.
+    """
+    area = frame(material.paper)
+    if isinstance(shown, Fold):
+        steps = piece.steps[shown.first - 1 : shown.last]
+        title = english.title(shown.title) if shown.title is not None else making.AGAIN
+        takes = making.NEEDS_IN_ALL
+    else:
+        steps = (shown,)
+        title = english.title(shown.title)
+        takes = making.NEEDS
+    first, last = steps[0].number, steps[-1].number
+    title = short(title, LONGEST_HEADING)
+    above, beside = _figures(material, index, last, area, tallest)
+    columns = SIDE_COLUMNS if beside is None and tallest else SIDE_WITH_FIGURE
+    wide = area.column(0, 12 - columns)[1] - STEP_INDENT - SPACE_2
+    side_x, side_width = area.column(12 - columns, columns)
+    text = fold_parts(shown, piece, wide) if isinstance(shown, Fold) else step_parts(shown, wide)
+    needs = _needs(material, takes, steps, side_width)
+    if stack(needs, SPACE_1).height > TALLEST_SIDE:
+        text[:0] = [Part(block=block, gap=SPACE_1) for block in needs]
+        needs = []
+    if text:
+        text[-1] = replace(text[-1], keep=True)
+    text.extend(_tally(steps[-1], wide))
+    side = [stack(needs, SPACE_1)] if needs else []
+    side += [_figure_block(beside, side_width)] if beside is not None else []
+    return StepLayout(
+        number=first,
+        entry=making.steps_name(first, last, title),
+        head=_head(first, last, title, area.width),
+        again=_head(first, last, making.continued(title), area.width),
+        above=None if above is None else _figure_block(above, area.width - STEP_INDENT),
+        text=tuple(text),
+        side=stack(side, SPACE_4),
+        side_x=side_x - area.x,
+    )
+
+
+def _figures(
+    material: Material, index: int, step: int, area: Frame, tallest: float
+) -> tuple[Figure | None, Figure | None]:
+    """The figure above the text, or the one beside it."""
+    if not tallest:
+        return None, None
+    figure = material.figures.step(index, step, area.column(0, SIDE_WITH_FIGURE)[1], tallest)
+    if figure is None or figure.width <= WIDE * figure.height:
+        return None, figure
+    return material.figures.step(index, step, area.width - STEP_INDENT, WIDE_SHARE * tallest) or figure, None
+
+
+# ---------------------------------------------------------------- parts of a step
+
+
+def _head(first: int, last: int, title: str, width: float) -> Block:
+    """The number and title under a hairline."""
+    head = (
+        step_head(str(first), title, width, role=Role.HEADING_3)
+        if first == last
+        else _range_head(first, last, title, width)
+    )
+    rule = Line(x1=0.0, y1=0.0, x2=width, y2=0.0, stroke=Stroke(color=RULE, width=HAIRLINE))
+    return Block(
+        width=width,
+        height=head.height + SPACE_3,
+        items=(Group(role=Role.DECORATION, items=(rule,)), *head.at(0.0, SPACE_3)),
+        baseline=head.baseline + SPACE_3,
+    )
+
+
+def _range_head(first: int, last: int, title: str, width: float) -> Block:
+    """The numbers of folded steps in a lozenge with round ends, the title beside it."""
+    string, size = f"{first}–{last}", 1.0 * DISC_RADIUS
+    wide = text_width(string, Face.SEMIBOLD, size)
+    lozenge = max(2 * DISC_RADIUS, wide + 1.4 * DISC_RADIUS)
+    indent = max(STEP_INDENT, lozenge + SPACE_3)
+    head = set_text(plain(title), STEP_TITLE, width - indent, role=None)
+    top = DISC_RADIUS - STEP_TITLE.leading / 2
+    mark: tuple[Item, ...] = (
+        Rectangle(x=0.0, y=0.0, width=lozenge, height=2 * DISC_RADIUS, radius=DISC_RADIUS, fill=ACCENT),
+        Text(
+            x=(lozenge - wide) / 2,
+            y=DISC_RADIUS + metrics(Face.SEMIBOLD).cap_height * size / 2,
+            string=string,
+            face=Face.SEMIBOLD,
+            size=size,
+            color=PAPER,
+        ),
+    )
+    return Block(
+        width=width,
+        height=max(top + head.height, 2 * DISC_RADIUS),
+        items=(Group(role=Role.HEADING_3, items=(*mark, *head.at(indent, top))),),
+        baseline=top + head.baseline,
+    )
+
+
+def _needs(material: Material, head: str, steps: Sequence[StepRecord], width: float) -> list[Block]:
+    """What the steps take: a heading and a line for each kind, or nothing."""
+    kinds = kinds_by_name(material.weave.ring_kinds)
+    scale = icon_scale(material.weave.ring_kinds)
+    opens, closes = _summed(step.opens for step in steps), _summed(step.closes for step in steps)
+    lines = [
+        part_line(making.needs(entry, opened=opened), entry, kinds, scale, opened=opened, width=width)
+        for entries, opened in ((opens, True), (closes, False))
+        for entry in entries
+    ]
+    return [set_text(plain(head), LABEL, width), *lines] if lines else []
+
+
+def _tally(after: StepRecord, width: float) -> Iterator[Part]:
+    """What is in the work after a step."""
+    words = making.tally(english.tally(after), after.links)
+    runs = (Run(text=making.SO_FAR, face=Face.SEMIBOLD), Run(text=f" {words}"))
+    for index, piece in enumerate(divided(runs)):
+        yield Part(block=set_text(piece, CAPTION, width), gap=SPACE_2 if index else SPACE_3)
+
+
+def _summed(counts: Iterable[tuple[KindCount, ...]]) -> list[KindCount]:
+    """Counts of several steps together, in order of appearance."""
+    total: dict[KindName, int] = {}
+    for entries in counts:
+        for entry in entries:
+            total[entry.kind] = total.get(entry.kind, 0) + entry.count
+    return [KindCount(kind=kind, count=count) for kind, count in total.items()]
+
+
+def _figure_block(figure: Figure, width: float) -> Block:
+    """A figure with its caption."""
+    group: Item = Group(role=Role.FIGURE, alt=figure.alt, items=figure.items)
+    drawing = Block(width=figure.width, height=figure.height, items=(group,))
+    words = [figure.caption] if figure.caption else []
+    if figure.turned:
+        words.append(making.TURNED)
+    if scale := making.figure_scale(figure):
+        words.append(scale)
+    if not words:
+        return drawing
+    return stack([drawing, set_text(plain(" ".join(words)), CAPTION, width, role=Role.CAPTION)], SPACE_2)
