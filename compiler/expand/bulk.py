@@ -6,7 +6,9 @@ only statement is a pass through relative members, or a take, with no names, loa
 
 from __future__ import annotations
 
+from array import array
 from dataclasses import dataclass
+from itertools import accumulate, chain, repeat
 
 from compiler.expand.context import Context
 from compiler.expand.edges import tell_missing
@@ -149,27 +151,30 @@ def _emit(
     columns.counts[kind] += rings
     family.place_start.extend(range(ordinal, ordinal + row.width))
     family.members.extend(firsts)
+    # Every ring of a strand goes the same way, through all the rings of each member met.
+    ways = paths if size == 1 and not base else [_rings_of(path, base, size) for path in paths]
+    if size > 1:
+        ways = [way for way in ways for _ in range(size)]
+    lengths = [len(way) for way in ways]
+    met = array("i", chain.from_iterable(ways))
+    moves = bytes([Verb.PASS, *[Verb.TWIN] * (size - 1)]) * row.width
+    if not all(lengths):
+        moves = bytes(move if length else Verb.TAKE for move, length in zip(moves, lengths, strict=True))
+    columns.verb.frombytes(moves)
     columns.actor.extend(nodes)
     columns.motion_site.extend([ctx.site] * rings)
-    ring = row.first_node
-    position = len(columns.path_node)
-    for path in paths:
-        if size == 1:
-            rings_met = [base + one for one in path]
-        else:
-            rings_met = [base + size * one + other for one in path for other in range(size)]
-        count = len(rings_met)
-        for companion in range(size):
-            columns.verb.append((Verb.TWIN if companion else Verb.PASS) if count else Verb.TAKE)
-            columns.path_node.extend(rings_met)
-            columns.link_b.extend(rings_met)
-            columns.link_a.extend([ring] * count)
-            columns.link_motion.extend([motion] * count)
-            position += count
-            columns.path_start.append(position)
-            ring += 1
-            motion += 1
-    added = position - len(columns.path_behind)
-    columns.path_behind.extend([int(behind)] * added)
-    columns.link_sign.extend([-1 if behind else 1] * added)
+    columns.path_start.extend(accumulate(lengths[1:], initial=len(columns.path_node) + lengths[0]))
+    columns.path_node.extend(met)
+    columns.path_behind.extend([int(behind)] * len(met))
     columns.load_start.extend([len(columns.load_node)] * rings)
+    columns.link_a.extend(chain.from_iterable(map(repeat, nodes, lengths)))
+    columns.link_b.extend(met)
+    columns.link_motion.extend(chain.from_iterable(map(repeat, range(motion, motion + rings), lengths)))
+    columns.link_sign.extend([-1 if behind else 1] * len(met))
+
+
+def _rings_of(path: list[int], base: int, size: int) -> list[int]:
+    """The nodes of the members at these ordinals, strand by strand."""
+    if size == 1:
+        return [base + ordinal for ordinal in path]
+    return [base + size * ordinal + companion for ordinal in path for companion in range(size)]
