@@ -24,7 +24,7 @@ from compiler.catalogue import booklet_english as say
 from compiler.catalogue.nouns import capital, typed
 from compiler.kit import FindingRow, RingRow
 from compiler.weave import FindingKind, Weave
-from notation.lengths import NearestGauge, in_mm
+from notation.lengths import NearestGauge, in_mm, rounded
 from notation.lengths import plain as digits
 from notation.metals import Metal
 
@@ -41,7 +41,7 @@ def materials(flow: Flow, material: Material) -> None:
     gauges = [gauge for row in rings for gauge in (row.awg, row.swg) if gauge is not None]
     if rings:
         section_title(flow, say.RINGS, SPACE_3)
-        _rings(flow, material, rings, remark(flow, say.ratio_note(bool(gauges))))
+        _rings(flow, material, rings, remark(flow, say.ratio_note(bool(gauges), _rounded(rings))))
     spare = [row.spare or 0 for row in rings] + [row.spare or 0 for row in findings]
     kit = say.NO_KIT_NOTE if material.weave.kit is None else say.kit_note(max(spare, default=0) > 0)
     if findings:
@@ -59,6 +59,12 @@ def materials(flow: Flow, material: Material) -> None:
     if rings:
         section_title(flow, say.METAL)
         _metal(flow, rings)
+
+
+def _rounded(rows: Sequence[RingRow]) -> bool:
+    """Whether a size has more than two decimals."""
+    sizes = [size for row in rows for size in (row.kind.inner_mm, row.kind.wire_mm)]
+    return any(rounded(size, 2) != size for size in sizes)
 
 
 def ring_name(row: RingRow) -> str:
@@ -91,8 +97,8 @@ def _rings(flow: Flow, material: Material, rows: Sequence[RingRow], note: Part) 
     for row in rows:
         head: list[Cell] = [
             (strong(ring_name(row)),),
-            plain(unbroken(in_mm(row.kind.inner_mm))),
-            plain(unbroken(in_mm(row.kind.wire_mm))),
+            plain(unbroken(say.mm(row.kind.inner_mm))),
+            plain(unbroken(say.mm(row.kind.wire_mm))),
             plain(gauge_title(row.awg)),
             plain(gauge_title(row.swg)),
             plain(f"{row.aspect_ratio:f}"),
@@ -122,13 +128,13 @@ def _findings(flow: Flow, material: Material, rows: Sequence[FindingRow], note: 
 def finding_sizes(kind: FindingKind) -> str:
     """What is known of a finding's sizes."""
     parts = [
-        say.eyes(len(kind.eyes), short(eye.name, LONGEST_LABEL), in_mm(eye.inner_mm), eye.opens)
+        say.eyes(len(kind.eyes), short(eye.name, LONGEST_LABEL), say.mm(eye.inner_mm), eye.opens)
         for eye in kind.eyes
     ]
     if kind.wire_mm is not None:
-        parts.append(f"{say.WIRE.lower()} {in_mm(kind.wire_mm)}")
+        parts.append(f"{say.WIRE.lower()} {say.mm(kind.wire_mm)}")
     if kind.length_mm is not None:
-        parts.append(say.long(in_mm(kind.length_mm)))
+        parts.append(say.long(say.mm(kind.length_mm)))
     return ", ".join(parts) or say.NOT_KNOWN
 
 

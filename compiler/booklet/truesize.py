@@ -28,10 +28,10 @@ from compiler.booklet.style import (
     WASH,
 )
 from compiler.booklet.text import Align, plain, set_text, strong
+from compiler.catalogue import booklet_english as say
 from compiler.catalogue import making_english as making
 from compiler.catalogue.nouns import capital, typed
 from compiler.weave import RingKind
-from notation.lengths import in_mm
 
 NARROWEST_CELL = 108.0
 _BAR_MM = 50
@@ -94,7 +94,7 @@ def _set_row(kinds: Sequence[RingKind], width: float) -> Block:
     for kind in kinds:
         cell = max(_outer(kind), NARROWEST_CELL)
         middle = x + cell / 2
-        inner, wire = in_mm(kind.inner_mm), in_mm(kind.wire_mm)
+        inner, wire = say.mm(kind.inner_mm), say.mm(kind.wire_mm)
         drawing = _outline(kind, middle, tallest, thickest)
         alt = making.ring_alt(short(typed(kind.singular), _NAME), inner, wire)
         items.append(Group(role=Role.FIGURE, alt=alt, items=drawing))
@@ -103,7 +103,7 @@ def _set_row(kinds: Sequence[RingKind], width: float) -> Block:
         text = set_text((strong(name),), SMALL, cell, align=Align.CENTRE)
         items.extend(text.at(x, y))
         y += text.height
-        for line in making.ring_sizes(inner, wire, in_mm(kind.inner_mm + 2 * kind.wire_mm)):
+        for line in making.ring_sizes(inner, wire, say.mm(kind.inner_mm + 2 * kind.wire_mm)):
             text = set_text(plain(line), CAPTION, cell, align=Align.CENTRE)
             items.extend(text.at(x, y))
             y += text.height

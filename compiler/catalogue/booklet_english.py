@@ -77,6 +77,11 @@ def size(width_mm: float, height_mm: float) -> str:
     return f"{across} × {high} mm"
 
 
+def mm(length: Decimal) -> str:
+    """A size in millimetres, to 0.01 mm."""
+    return in_mm(length, 2)
+
+
 def grams(mass: Decimal) -> str:
     """A mass in grams: below 1 g to 0.01 g, below 100 g to 0.1 g, else in whole grams."""
     places = 2 if mass < 1 else 1 if mass < 100 else 0
@@ -175,9 +180,11 @@ def long(length: str) -> str:
     return f"{length} long"
 
 
-def ratio_note(has_gauge: bool) -> str:
+def ratio_note(has_gauge: bool, has_rounded: bool) -> str:
     """What the table's columns mean."""
     note = "Ratio is the inside diameter divided by the wire."
+    if has_rounded:
+        note += " Sizes are rounded to 0.01 mm."
     if has_gauge:
         note += (
             " AWG and SWG are the nearest American and British gauges, where one is within 3 % of the wire; ~ means "

@@ -49,7 +49,7 @@ METAL_CAUTIONS: dict[Caution, tuple[str, str]] = {
         "a nickel allergy. The European Union limits the release of nickel from jewellery.",
     ),
     Caution.MAY_RELEASE_NICKEL: (
-        "Nickel",
+        "Nickel in some grades",
         "Some grades of {metals} release nickel, which can make skin red and sore. Ask the seller for the grade. Stop "
         "wearing the piece if skin reddens.",
     ),
