@@ -32,7 +32,8 @@ Tell = Callable[..., None]
 """`Actions.tell`."""
 
 _MARGIN = frozenset({HeadingLine, Use, RingLine, FindingLine, KitLine, UnitBlock, PieceBlock})
-_ANYWHERE = frozenset({LabelLine, Broken})
+_UNKNOWN = "?"
+"""Stands for the first word of a header that has none of the notation's."""
 _WORD = re.compile(r"\w+")
 _HEADERS = frozenset(
     {"unit", "piece", "line", "round", "sheet", "tube", "step", "for", "repeat", "if", "else", "else if"}
@@ -73,6 +74,33 @@ class _Place:
         """Where the block begins, as a label; nothing at the left margin."""
 
 
+class _Chain:
+    """The parts of an `if` that may still go on with `else`."""
+
+    __slots__ = ("lost", "parts")
+
+    def __init__(self) -> None:
+        self.parts: list[tuple[Opening, tuple[Any, ...]]] = []
+        """Each header with its block."""
+        self.lost = False
+        """A part of it could not be read."""
+
+    def close(self, statements: list[Any]) -> None:
+        """Makes one `If` of the parts, from the last to the first."""
+        if not self.parts:
+            return
+        otherwise: tuple[Any, ...] = ()
+        else_span = None
+        for opening, body in reversed(self.parts):
+            if opening.word == "else":
+                otherwise, else_span = body, opening.span
+            else:
+                otherwise = (opening.make(body=body, otherwise=otherwise, else_span=else_span),)
+                else_span = None
+        statements.extend(otherwise)
+        self.parts.clear()
+
+
 class _Blocks:
     def __init__(self, lines: Sequence[LogicalLine], values: Sequence[Any], text: str, tell: Tell) -> None:
         self.lines = lines
@@ -84,92 +112,91 @@ class _Blocks:
         """The statements from line `at` on that belong to the block of this indent, and the line after them."""
         lines, values = self.lines, self.values
         statements: list[Any] = []
-        # The parts of an `if` that may still go on with `else`.
-        chain: list[tuple[Opening, tuple[Any, ...]]] = []
-        astray = uneven = False
+        chain = _Chain()
+        astray = ""
+        uneven = False
         while at < len(lines):
             line, value = lines[at], values[at]
             if line.indent < indent:
-                if line.indent in place.outer or not place.outer or line.indent < place.outer[-1]:
+                if not place.outer or line.indent in place.outer or line.indent < place.outer[-1]:
                     break
                 if not uneven:
-                    self.tell(
-                        "uneven-indent",
-                        Span(line.start, line.end),
-                        found=line.indent,
-                        inner=indent,
-                        labels=place.opened,
-                    )
+                    where = Span(line.start, line.end)
+                    self.tell("uneven-indent", where, found=line.indent, inner=indent, labels=place.opened)
                 uneven = True
             elif line.indent > indent:
-                at = self._stray_block(at, statements, chain, indent, place)
+                chain.close(statements)
+                at = self._stray_block(at, statements, indent, place)
                 continue
-            body, at = self._body(at, value, line, place)
-            if isinstance(value, Opening) and value.word in ("else", "else if"):
+            goes_on = isinstance(value, Opening) and value.word in ("else", "else if")
+            body, at = self._body(at, value, line, place, len(chain.parts) if goes_on else 0)
+            if goes_on:
                 self._go_on_with_else(value, body, chain)
                 continue
-            _close(chain, statements)
+            if isinstance(value, Broken):
+                value = Broken(word=value.word, names=value.names, body=body, span=value.span)
+                chain.lost = value.word == "if" or (
+                    value.word == "else" and (chain.lost or bool(chain.parts))
+                )
+                if value.word == "else":
+                    statements.append(value)
+                    continue
+            else:
+                chain.lost = False
+            chain.close(statements)
             if isinstance(value, Opening):
                 if value.word == "if":
-                    chain.append((value, body))
+                    chain.parts.append((value, body))
                     continue
                 value = self._made(value, body)
-            elif body and isinstance(value, Broken):
-                value = Broken(word=value.word, names=value.names, body=body, span=value.span)
-            fits = self._fits(value, place, astray)
-            astray = not fits
-            if fits:
+            astray = self._misfit(value, place, astray)
+            if not astray:
                 statements.append(value)
-        _close(chain, statements)
+        chain.close(statements)
         return statements, at
 
-    def _body(self, at: int, value: Any, line: LogicalLine, place: _Place) -> tuple[tuple[Any, ...], int]:
-        """The block under line `at`, empty where there is none, and the line after it."""
+    def _body(
+        self, at: int, value: Any, line: LogicalLine, place: _Place, deeper: int
+    ) -> tuple[tuple[Any, ...], int]:
+        """The block under line `at`, empty where there is none, and the line after it.
+
+        Each `else if` lies in the one before it, so the block of one is `deeper` than it looks.
+        """
         lines = self.lines
-        is_header = isinstance(value, (Opening, Broken))
-        if not is_header:
-            return (), at + 1
         following = at + 1
+        if not isinstance(value, (Opening, Broken)):
+            return (), following
         if following >= len(lines) or lines[following].indent <= line.indent:
             if isinstance(value, Opening):
                 self.tell("missing-block", value.span, header=value.word)
             return (), following
-        word = value.word
-        if place.depth >= limits.DEEPEST_BLOCKS:
+        depth = place.depth + deeper + 1
+        if depth > limits.DEEPEST_BLOCKS:
             self.tell("over-limit", Span(line.start, line.end), "blocks", most=limits.DEEPEST_BLOCKS)
-            while following < len(lines) and lines[following].indent > line.indent:
-                following += 1
-            return (), following
-        if isinstance(value, Broken) and word not in _HEADERS and word != "pass" and word != "":
-            # A line that opens no block: what is indented under it is a slip of its own only if it can be read.
+            return (), self._behind(following, line.indent)
+        word = value.word or _UNKNOWN
+        if isinstance(value, Broken) and word not in _HEADERS and word not in ("pass", _UNKNOWN):
+            # No header: what is indented under it stands where it stands itself.
             word = place.word
+        if word == "step" and place.in_step:
+            self.tell("misplaced", value.span, "step-in-step")
         inner = _Place(
-            depth=place.depth + 1,
+            depth=depth,
             in_step=place.in_step or word == "step",
-            word=word or "step",
+            word=word,
             outer=(*place.outer, line.indent),
             opened=(("block-here", value.span),),
         )
-        if word == "step" and place.in_step:
-            self.tell("misplaced", value.span, "step-in-step")
         body, following = self.block(following, lines[following].indent, inner)
         return tuple(body), following
 
-    def _stray_block(
-        self, at: int, statements: list[Any], chain: list[Any], indent: int, place: _Place
-    ) -> int:
+    def _stray_block(self, at: int, statements: list[Any], indent: int, place: _Place) -> int:
         """Lines indented for no reason: told once, read as if they were not."""
         line = self.lines[at]
-        above = self.lines[at - 1] if at > 0 and self.lines[at - 1].indent < line.indent else None
-        variant = "first" if above is None else ""
-        self.tell(
-            "unexpected-indent", Span(line.start, line.end), variant, found=line.indent, expected=indent
-        )
-        _close(chain, statements)
+        variant = "first" if at == 0 else ""
+        self.tell("unexpected-indent", Span(line.start, line.end), variant)
         if place.depth >= limits.DEEPEST_BLOCKS:
-            while at < len(self.lines) and self.lines[at].indent > indent:
-                at += 1
-            return at
+            return self._behind(at, indent)
         inner = _Place(
             depth=place.depth + 1,
             in_step=place.in_step,
@@ -181,15 +208,22 @@ class _Blocks:
         statements.extend(stray)
         return at
 
-    def _go_on_with_else(
-        self, value: Opening, body: tuple[Any, ...], chain: list[tuple[Opening, tuple[Any, ...]]]
-    ) -> None:
-        if not chain:
+    def _behind(self, at: int, indent: int) -> int:
+        """The next line from `at` on that is indented no deeper."""
+        while at < len(self.lines) and self.lines[at].indent > indent:
+            at += 1
+        return at
+
+    def _go_on_with_else(self, value: Opening, body: tuple[Any, ...], chain: _Chain) -> None:
+        if chain.lost:
+            # The line it goes on from could not be read, and that has been told.
+            return
+        if not chain.parts:
             self.tell("else-without-if", value.span, word=value.word)
-        elif chain[-1][0].word == "else":
+        elif chain.parts[-1][0].word == "else":
             self.tell("else-without-if", value.span, "after-else", word=value.word)
         else:
-            chain.append((value, body))
+            chain.parts.append((value, body))
 
     def _made(self, opening: Opening, body: tuple[Any, ...]) -> Any:
         if opening.word == "pass":
@@ -199,29 +233,13 @@ class _Blocks:
             return opening.make(body=twins[:1])
         return opening.make(body=body)
 
-    def _fits(self, value: Any, place: _Place, astray: bool) -> bool:
-        """Whether a statement may stand in a place; of several astray in a row the first is told."""
-        kind = type(value)
-        if kind in _ANYWHERE:
-            return kind is not LabelLine or place.word != "pass"
-        if kind is Twin:
-            if place.word == "pass":
-                return True
-            variant = "twin"
-        elif place.word == "pass":
-            variant = "not-a-twin"
-        elif kind in _MARGIN:
-            if not place.word:
-                return True
-            variant = "heading" if kind is HeadingLine else "margin-only"
-        else:
-            if place.word:
-                return True
-            variant = "at-margin"
-        if not astray:
+    def _misfit(self, value: Any, place: _Place, astray: str) -> str:
+        """Why a statement may not stand in a place, empty if it may; of several in a row the first is told."""
+        variant = _misfit(type(value), place.word)
+        if variant and variant != astray:
             word = _WORD.match(self.text, value.span.start)
             self.tell("misplaced", value.span, variant, word=word[0] if word else "", labels=place.opened)
-        return False
+        return variant
 
     def headings_once(self, statements: Sequence[Any]) -> None:
         """Tells of a heading that comes twice."""
@@ -236,17 +254,16 @@ class _Blocks:
                     first[node.heading] = node.span
 
 
-def _close(chain: list[tuple[Opening, tuple[Any, ...]]], statements: list[Any]) -> None:
-    """Makes one `If` of the parts of an `if`, from the last to the first."""
-    if not chain:
-        return
-    otherwise: tuple[Any, ...] = ()
-    else_span = None
-    for opening, body in reversed(chain):
-        if opening.word == "else":
-            otherwise, else_span = body, opening.span
-        else:
-            otherwise = (opening.make(body=body, otherwise=otherwise, else_span=else_span),)
-            else_span = None
-    statements.extend(otherwise)
-    chain.clear()
+def _misfit(kind: type, block: str) -> str:
+    """The variant of `misplaced` for a statement in a block, empty if it may stand there."""
+    if kind is Broken:
+        return ""
+    if block == "pass":
+        return "" if kind is Twin else "not-a-twin"
+    if kind is Twin:
+        return "twin"
+    if kind is LabelLine:
+        return ""
+    if kind in _MARGIN:
+        return "margin-only" if block else ""
+    return "" if block else "at-margin"

@@ -280,6 +280,21 @@ def _quantity(slip: Slip) -> bool:
     return False
 
 
+def _member(slip: Slip) -> bool:
+    """`arm 1` or `arm(1)` for `arm[1]`."""
+    token, before = slip.token, slip.before
+    if before is None or before.type != NAME or "LSQB" not in slip.expected:
+        return False
+    bracket = token.type == "LPAR" and before.end_pos == token.start_pos
+    number = slip.tokens[slip.at + 1] if bracket else token
+    if number.type != NUMBER:
+        return False
+    slip.tell(
+        "member-brackets", Span(before.start_pos, number.end_pos), name=before.value, number=number.value
+    )
+    return True
+
+
 def _reserved(slip: Slip) -> bool:
     token, before = slip.token, slip.before
     is_word = slip.words.get(token.value) == token.type and token.type not in ALSO_NAMES
@@ -348,6 +363,7 @@ _RECOGNISERS: tuple[Callable[[Slip], bool], ...] = (
     _number,
     _times_word,
     _bad_name,
+    _member,
     _comma,
     _bracket,
     _word,

@@ -65,63 +65,67 @@ class _Writer:
     def margin(self, statements: Sequence[Any]) -> None:
         """Everything from the left margin on."""
         spaced = False
-        for node in statements:
+        for node, until in self.with_next_line(statements, self.source.line_count):
             is_block = isinstance(node, (UnitBlock, PieceBlock))
-            self.statement(node, "", spaced or is_block)
+            self.statement(node, "", until, spaced or is_block)
             spaced = is_block
-        for comment in self.comments_until(self.source.line_count, -1):
+        for comment in self.comments_until(self.source.line_count):
             self.own_line(comment, "", spaced)
             spaced = False
 
-    def statement(self, node: Any, indent: str, spaced: bool = False) -> None:
-        """A statement with its comments; `spaced` asks for an empty line in front of it all."""
+    def statement(self, node: Any, indent: str, until: int, spaced: bool = False) -> None:
+        """A statement with its comments, up to the line `until`; `spaced` asks for an empty line in front of all."""
         first, last = self.lines_of(node.span)
-        for comment in self.comments_until(first, -1):
+        for comment in self.comments_until(first):
             self.own_line(comment, indent, spaced)
             spaced = False
         if isinstance(node, If):
-            self.if_(node, indent)
+            self.if_(node, indent, until)
             return
-        is_block = isinstance(node, _BLOCKS)
-        ends = ":" if is_block or (isinstance(node, Pass) and node.twin) else ""
-        self.line(clauses(node), ends, indent, first, last, spaced)
-        if is_block:
-            self.block(node.body, indent, self.column_of(node.span))
-        elif isinstance(node, Pass) and node.twin:
-            self.block((node.twin,), indent, self.column_of(node.span))
+        body: Sequence[Any] = (node.twin,) if isinstance(node, Pass) and node.twin else ()
+        if isinstance(node, _BLOCKS):
+            body = node.body
+        self.line(clauses(node), ":" if body else "", indent, first, last, spaced)
+        if body:
+            self.block(body, indent, self.column_of(node.span), until)
 
-    def if_(self, node: If, indent: str) -> None:
+    def if_(self, node: If, indent: str, until: int) -> None:
         """An `if` with all that goes on with `else`."""
         column = self.column_of(node.span)
+        first, last = self.lines_of(node.span)
         word = ""
         while True:
-            first, last = self.lines_of(node.span)
             self.line([word + part for part in clauses(node)], ":", indent, first, last, False)
-            self.block(node.body, indent, column)
-            if not node.otherwise:
+            otherwise = node.otherwise
+            if not otherwise:
+                self.block(node.body, indent, column, until)
                 return
-            following = node.otherwise[0]
-            if node.else_span is None and len(node.otherwise) == 1 and isinstance(following, If):
-                node, word = following, "else "
-                for comment in self.comments_until(self.lines_of(node.span)[0], -1):
-                    self.own_line(comment, indent, False)
-                continue
-            first, last = self.lines_of(node.else_span or node.span)
-            for comment in self.comments_until(first, -1):
+            else_if = otherwise[0] if node.else_span is None and len(otherwise) == 1 else None
+            following = else_if.span if isinstance(else_if, If) else node.else_span or node.span
+            first, last = self.lines_of(following)
+            self.block(node.body, indent, column, first)
+            for comment in self.comments_until(first):
                 self.own_line(comment, indent, False)
-            self.line(["else"], ":", indent, first, last, False)
-            self.block(node.otherwise, indent, column)
-            return
+            if not isinstance(else_if, If):
+                self.line(["else"], ":", indent, first, last, False)
+                self.block(otherwise, indent, column, until)
+                return
+            node, word = else_if, "else "
 
-    def block(self, body: Sequence[Any], indent: str, column: int) -> None:
+    def block(self, body: Sequence[Any], indent: str, column: int, until: int) -> None:
         """The statements of a block and the comments at its end; `column` is where its header stood."""
         inner = indent + " " * INDENT
         self.at_start = True
-        for node in body:
-            self.statement(node, inner)
-        for comment in self.comments_until(self.source.line_count, column):
+        for node, next_line in self.with_next_line(body, until):
+            self.statement(node, inner, next_line)
+        for comment in self.comments_until(until, column):
             self.own_line(comment, inner, False)
         self.at_start = False
+
+    def with_next_line(self, body: Sequence[Any], until: int) -> list[tuple[Any, int]]:
+        """Each statement with the line where the next one begins, `until` for the last."""
+        begins = [self.lines_of(node.span)[0] for node in body[1:]]
+        return list(zip(body, [*begins, until], strict=False))
 
     # ------------------------------------------------------------ lines
 
@@ -129,7 +133,7 @@ class _Writer:
         """A statement's own line or lines; `first` and `last` are those it had."""
         self.blank(spaced or first in self.blank_before)
         behind = ""
-        for comment in self.comments_until(last + 1, None):
+        for comment in self.comments_until(last + 1):
             if comment.line == last and not comment.own_line:
                 behind = f"  {comment.text}"
             else:
@@ -150,12 +154,12 @@ class _Writer:
 
     # ------------------------------------------------------------ comments and places
 
-    def comments_until(self, line: int, deeper_than: int | None) -> list[Comment]:
+    def comments_until(self, line: int, deeper_than: int = -1) -> list[Comment]:
         """Takes the comments in front of a line of the source, as long as they stand further in than a column."""
         taken: list[Comment] = []
         while self.next_comment < len(self.comments):
             comment = self.comments[self.next_comment]
-            if comment.line >= line or (deeper_than is not None and comment.column <= deeper_than):
+            if comment.line >= line or comment.column <= deeper_than:
                 break
             taken.append(comment)
             self.next_comment += 1

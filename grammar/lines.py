@@ -92,7 +92,6 @@ def split(source: Source) -> Lines:
             column = len(code[:lead].expandtabs(_TAB_STOP))
             if "\t" in code[:lead]:
                 tabs.append(Span(offset, offset + lead))
-            code = code.replace("\t", " ")
         if is_open and not _goes_on(tail, depth, stripped, column > indent):
             lines.append(LogicalLine(start, end, indent))
             # The line feed goes behind the last line of code: comments may lie between.

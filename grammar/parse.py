@@ -35,9 +35,12 @@ from grammar.lines import Lines, split
 from grammar.tokens import ALSO_NAMES, NAME, NEWLINE, Token
 from notation import limits
 from notation.diagnostic import Diagnostic, sort_key
+from notation.nodes import Both, Negative, Not, PartOf, Select, Sum
 from notation.source import Source, Span
-from notation.statements import Broken, Pattern, TopStatement
+from notation.statements import Broken, Pattern, RowsTimes, TopStatement
 
+_NESTING = (Sum, Negative, Both, Not, PartOf, Select, RowsTimes)
+"""Nodes that can hold others of their kind."""
 # A sum so deep has at least so many characters: shorter lines need not be looked at.
 _LONG_LINE = 2 * limits.DEEPEST_SUMS
 
@@ -99,6 +102,7 @@ def _read(lines: Lines, source: Source, actions: _LineActions) -> bool:
     stack, values = parser.state_stack, parser.value_stack
     tokens: list[Token] = []
     slip_at = -1
+    told_before = 0
     expected: frozenset[str] = frozenset()
     for token in machine.scanner.tokens(lines.masked):
         type_ = token.type
@@ -129,19 +133,32 @@ def _read(lines: Lines, source: Source, actions: _LineActions) -> bool:
                         tell=actions.tell,
                     )
                 )
+                _forget_within_last(actions.problems, told_before)
                 actions.values.append(broken_line(line, tokens))
                 slip_at = -1
                 if len(actions.problems) > limits.MOST_DIAGNOSTICS:
                     return False
             tokens.clear()
+            told_before = len(actions.problems)
             # Back to the start of a line: two states are left, the start and the lines read so far.
             del stack[2:]
             del values[1:]
     return True
 
 
+def _forget_within_last(problems: list[Diagnostic], start: int) -> None:
+    """Leaves out what was told, from `start` on, about a part of what the last one is about."""
+    whole = problems[-1].place.span
+    kept = [
+        problem
+        for problem in problems[start:-1]
+        if not (whole.start <= problem.place.span.start and problem.place.span.end <= whole.end)
+    ]
+    problems[start:-1] = kept
+
+
 def _depth(node: Any) -> int:
-    """How deep the nodes of a statement lie within one another."""
+    """How deep sums, conditions and picks of a statement lie within one another."""
     deepest = 0
     pending = [(node, 0)]
     while pending:
@@ -152,5 +169,6 @@ def _depth(node: Any) -> int:
         elif hasattr(part, "make"):
             pending.extend((inner, depth) for inner in part.make.keywords.values())
         elif is_dataclass(part):
-            pending.extend((getattr(part, field.name), depth + 1) for field in fields(part))
+            deeper = depth + isinstance(part, _NESTING)
+            pending.extend((getattr(part, field.name), deeper) for field in fields(part))
     return deepest

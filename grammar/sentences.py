@@ -11,7 +11,7 @@ from typing import Any
 
 from grammar import phrases
 from grammar.phrases import expression, listed, pick, quoted
-from notation.nodes import Bundle, Number
+from notation.nodes import Bundle, Number, Target
 from notation.statements import (
     Argument,
     ExpectHolds,
@@ -193,7 +193,7 @@ def _reopen(node: Reopen) -> list[str]:
 def _hang(node: Hang) -> list[str]:
     what = f"{node.finding.text}{phrases.indexed(node.index)}{phrases.by_eye(node.eye)}"
     found = [f"hang {what} from {phrases.items(node.items)}"]
-    return [*found, phrases.target(node.target)] if node.target else found
+    return _with_target(found, node.target)
 
 
 @_says
@@ -201,7 +201,16 @@ def _make(node: Make) -> list[str]:
     found = [f"make {node.unit.text}" + (f" of {node.alias.text}" if node.alias else "")]
     if node.arguments:
         found.append("with " + ", ".join(_argument(argument) for argument in node.arguments))
-    return [*found, phrases.target(node.target)] if node.target else found
+    return _with_target(found, node.target)
+
+
+def _with_target(found: list[str], target: Target | None) -> list[str]:
+    """The clauses with the target behind them; `added to` cannot begin a line, `as` can."""
+    if target is None:
+        return found
+    if target.grows:
+        return [*found[:-1], f"{found[-1]} {phrases.target(target)}"]
+    return [*found, phrases.target(target)]
 
 
 def _argument(node: Argument) -> str:

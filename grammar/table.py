@@ -149,7 +149,7 @@ TERMINALS: tuple[tuple[str, str, bool], ...] = (
     ('VERSION', 'version', False),
     ('WIRE', 'wire', False),
     ('WITH', 'with', False),
-    ('__IGNORE_0', ' +', True),
+    ('__IGNORE_0', '[ \t]+', True),
 )
 
 SYMBOLS: tuple[str, ...] = (

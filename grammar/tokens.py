@@ -111,10 +111,10 @@ def scanner(terminals: Iterable[tuple[str, str, bool]]) -> Scanner:
     longest_first = sorted(signs, key=lambda sign: (-len(sign), sign))
     parts = [f"(?P<{name}>{expressions[name]})" for name in (NAME, DECIMAL, NUMBER, TEXT)]
     parts.append(f"(?P<SIGN>{'|'.join(re.escape(sign) for sign in longest_first)})")
-    parts.append(f"(?P<{STRAY}>[^ ])")
+    parts.append(f"(?P<{STRAY}>[^ \\t])")
     return Scanner(
         words=words,
         signs=signs,
-        pattern=re.compile(f" *(?:{'|'.join(parts)})"),
-        followers={name: re.compile(f" +(?:{words_})(?!\\w)") for name, words_ in _IN_FRONT_OF.items()},
+        pattern=re.compile(f"[ \\t]*(?:{'|'.join(parts)})"),
+        followers={name: re.compile(f"[ \\t]+(?:{words_})(?!\\w)") for name, words_ in _IN_FRONT_OF.items()},
     )

@@ -102,8 +102,9 @@ class HeaderActions(MarginActions):
         said: dict[str, _Option] = {}
         for option in options:
             if option.what in said:
-                clause = "how the rows lie" if option.what == "rows" else option.what
-                self.tell("duplicate-clause", option.span, clause=clause, first=said[option.what].span)
+                variant = "rows" if option.what == "rows" else ""
+                first = said[option.what].span
+                self.tell("duplicate-clause", option.span, variant, clause=option.what, first=first)
             else:
                 said[option.what] = option
         stagger = said["rows"].stagger if "rows" in said else Stagger.ALIGNED

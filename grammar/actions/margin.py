@@ -100,8 +100,8 @@ class MarginActions(PickActions):
         found: dict[str, Length | Name | Bundle | None] = {}
         for word, value, span in parts:
             if word in places:
-                shown = "single, doubled or tripled" if word == "BUNDLE" else word.lower()
-                self.tell("duplicate-clause", span, clause=shown, first=places[word])
+                variant = "bundle" if word == "BUNDLE" else ""
+                self.tell("duplicate-clause", span, variant, clause=word.lower(), first=places[word])
             else:
                 places[word] = span
                 found[word] = value

@@ -175,7 +175,9 @@ divided into files and units.
             says="the file has {found} characters, {most} at most are read", hint="Divide it into files."
         ),
         blocks=Wording(says="blocks within blocks, deeper than {most}", hint="Make units of the inner ones."),
-        sum=Wording(says="brackets within brackets, deeper than {most}", hint="Divide it with `let`."),
+        sum=Wording(
+            says="this has parts within parts, deeper than {most}", hint="Divide it, for example with `let`."
+        ),
         digits=Wording(says="this number has {found} digits, {most} at most are read", hint="Is it a slip?"),
         long_name=Wording(
             says="this name has {found} characters, {most} at most are read", hint="Choose a shorter one."

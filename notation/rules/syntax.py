@@ -49,7 +49,7 @@ What to do: put one of the listed words there, or look whether a word in front o
 The first word of a line says what the line does, and there is a fixed set of them: `ring`, `finding`, `unit`,
 `piece`, `pass`, `take`, `make`, `step` and so on. This word is not among them.
 
-    waeve 2 large        # pass 2 large
+    pas 2 large          # pass 2 large
 
 What to do: use the word that is meant. Remarks to the maker are written with `note`, remarks to yourself
 after a `#`.
@@ -141,6 +141,19 @@ What to do: leave the hyphen out, or number the members of a group in square bra
         digit=Wording(says="a name cannot begin with a digit", hint="Put a letter first."),
     ),
     error(
+        "member-brackets",
+        "a member's number without square brackets",
+        """\
+The members of a group are numbered in square brackets.
+
+    pass 2 large as arm 1        # arm[1]
+    pass 2 large through arm(2)  # arm[2]
+
+What to do: put the number in square brackets.
+""",
+        plain=Wording(says="a member's number stands in square brackets", hint="Write `{name}[{number}]`."),
+    ),
+    error(
         "stray-character",
         "a character the notation does not know",
         """\
@@ -153,7 +166,7 @@ What to do: type the character anew. Inside quotes and comments every character 
         plain=Wording(
             says="the character {found} means nothing here", hint="Take it away, or put it in quotes."
         ),
-        quote=Wording(says="{found} is no straight quote", hint='Put texts in straight quotes: "Lyra".'),
+        quote=Wording(says="{found} begins no text", hint='Put texts in straight double quotes: "Lyra".'),
         dash=Wording(says="{found} is no minus sign or hyphen", hint="Type a plain `-`."),
         times=Wording(says="{found} is no sign for times", hint="Write `*`."),
         space=Wording(says="here is a space that is no ordinary one: {found}", hint="Type a plain space."),
@@ -326,6 +339,8 @@ Each clause of a motion and each part of a ring or finding is said once, or it w
 What to do: say it once; a list is separated by commas or `and`.
 """,
         plain=Wording(says="`{clause}` is said twice", hint="Say it once, as a list if need be."),
+        bundle=Wording(says="single, doubled or tripled is said twice", hint="Keep one of them."),
+        rows=Wording(says="how the rows lie is said twice", hint="Keep one of them."),
     ),
     error(
         "duplicate-heading",
