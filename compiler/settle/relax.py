@@ -5,6 +5,7 @@ its contacts, divided by their stiffness, with momentum. Besides single bodies t
 along the template's axes, because a sheet that must grow everywhere would otherwise grow only from its rim.
 """
 
+import math
 from dataclasses import dataclass
 
 import numpy as np
@@ -131,6 +132,23 @@ class Relaxation:
             ):
                 break
         return progress
+
+    def strain(self) -> float:
+        """How unlike the template the piece lies: root mean square error of its ties over their mean length."""
+        model, place, shape = self.model, self.pose.place, self.template.place
+        if not model.tie_a.size:
+            return 0.0
+        lies, asked = (
+            place[:, model.tie_b] - place[:, model.tie_a],
+            shape[:, model.tie_b] - shape[:, model.tie_a],
+        )
+        error, lengths = 0.0, 0.0
+        for axis in range(3):
+            extent = total(asked[axis] ** 2)
+            scale = total(asked[axis] * lies[axis]) / extent if extent > 0 else 0.0
+            error += total((lies[axis] - scale * asked[axis]) ** 2)
+            lengths += total(lies[axis] ** 2)
+        return math.sqrt(error / max(lengths, 1e-12))
 
     def take_steps(self) -> int:
         """How many steps were done since this was last asked."""

@@ -23,6 +23,8 @@ _ROOM = 1.03  # wires are kept this much farther apart than they must be
 _GENTLE = Pressure(shape=0.02, flat=0.02, normal=0.02)
 _FAINT = Pressure(shape=0.002, flat=0.002, normal=0.002)
 _NONE = Pressure(shape=0.0, flat=0.0, normal=0.0)
+_EVEN = 0.08  # strain of a layout as regular as its template; a more crooked one is not taken at once
+_MORE = 3  # how many more starts are tried after a crooked layout
 _OVERHEAD = 30  # a step of no rings costs as much as one of this many
 _EMPTY = Verdict(proved=True, clearance=2.0, tightest=None)
 
@@ -52,8 +54,9 @@ def settle(problem: LayoutProblem, budget: Budget | None = None) -> Layout:
     budget = budget or Budget()
     if not problem.rings:
         return Layout(circles=(), verdict=_EMPTY)
-    best: Layout | None = None
+    found: list[tuple[int, float, float, int, Layout]] = []
     purse = _Purse(budget.work)
+    proved_at = -1
     # companions move as one body at first; on their own where that finds nothing, or where something lies
     # between
     for merge in (False,) if problem.between else (True, False):
@@ -61,14 +64,14 @@ def settle(problem: LayoutProblem, budget: Budget | None = None) -> Layout:
         for relaxation in _promising(problem, model, budget, purse):
             layout = _thicken(problem, relaxation, budget)
             purse.pay(relaxation)
-            if best is None or _rank(layout.verdict) < _rank(best.verdict):
-                best = layout
-            if best.verdict.proved or purse.work <= 0:
-                return best
-        if model.bodies == len(problem.rings):
+            found.append((*_rank(layout.verdict, relaxation.strain()), len(found), layout))
+            proved_at = len(found) if proved_at < 0 and layout.verdict.proved else proved_at
+            even = layout.verdict.proved and (bool(problem.between) or relaxation.strain() < _EVEN)
+            if even or purse.work <= 0 or 0 < proved_at <= len(found) - _MORE:
+                return min(found, key=lambda item: item[:4])[4]
+        if proved_at > 0 or model.bodies == len(problem.rings):
             break
-    assert best is not None
-    return best
+    return min(found, key=lambda item: item[:4])[4]
 
 
 def slack(problem: LayoutProblem, layout: Layout, budget: Budget | None = None) -> float:
@@ -123,9 +126,10 @@ def _again(problem: LayoutProblem, layout: Layout, budget: Budget) -> Layout:
     return _finish(problem, Relaxation(_signed(problem, model, start.pose), template, start.pose), budget)
 
 
-def _rank(verdict: Verdict) -> tuple[int, float]:
+def _rank(verdict: Verdict, strain: float = 0.0) -> tuple[int, float, float]:
+    """Better is less: fewer wrong facts, then wires less too near, then, proved, less unlike the template."""
     wrong = len(verdict.wrong_pairs) + len(verdict.wrong_cycles) + len(verdict.wrong_between)
-    return wrong, -verdict.clearance
+    return wrong, -min(verdict.clearance, 1.0), round(strain, 9) if verdict.proved else 0.0
 
 
 def _promising(problem: LayoutProblem, model: Model, budget: Budget, purse: _Purse) -> Iterator[Relaxation]:

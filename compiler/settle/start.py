@@ -6,16 +6,19 @@ lean.
 """
 
 import math
-from dataclasses import dataclass
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
 from random import Random
 
 import numpy as np
 
-from compiler.layout import LayoutProblem
+from compiler.layout import HintUnit, LayoutProblem
+from compiler.settle.contacts import linking
 from compiler.settle.folds import folded_start
 from compiler.settle.model import AROUND, INSIDE, Model
-from compiler.settle.relax import Pose, Template
-from compiler.settle.template import build_template, parts, straight_joints
+from compiler.settle.relax import Pose, Template, ring_centres
+from compiler.settle.signs import loop_links
+from compiler.settle.template import drawn_places, hinted_places, parts, straight_joints
 from compiler.settle.vectors import Bools, Floats, Ints, total, unit
 
 _CLUSTER = 4.0  # in core radii, half the extent of a piece that may be one propeller
@@ -32,17 +35,42 @@ class Start:
     template: Template
 
 
-def build_starts(problem: LayoutProblem, model: Model) -> list[Start]:
-    """The starts, most promising first."""
-    place, tied = build_template(problem, model)
-    starts = _plain_starts(problem, model, place)
-    for start in starts:
-        start.template.tied = tied
-        _set_collars(model, start)
+def build_starts(problem: LayoutProblem, model: Model) -> Iterator[Start]:
+    """The starts, most promising first: a chain with folds, the hinted places, a drawing of our own."""
     if problem.between and model.bodies == len(problem.rings):
         pose, template = folded_start(problem, model)
-        starts.insert(0, Start(pose=pose, template=template))
-    return starts
+        yield Start(pose=pose, template=template)
+    places, tied = hinted_places(problem, model), problem.hint_unit is HintUnit.MILLIMETRE
+    if places is not None:
+        yield from _starts_at(problem, model, places, tied)
+    yield from _starts_at(problem, model, drawn_places(model), True)
+
+
+def _starts_at(problem: LayoutProblem, model: Model, place: Floats, tied: bool) -> Iterator[Start]:
+    """The starts from these places; tied where the ratios of their axes are known, and then the first also free."""
+    starts = _plain_starts(problem, model, place)
+    starts.sort(key=lambda start: _against(problem, model, start.pose))
+    for number, start in enumerate(starts):
+        start.template.tied = tied
+        _set_collars(model, start)
+        yield start
+        if tied and number == 0:
+            yield Start(pose=start.pose, template=replace(start.template, tied=False))
+
+
+def _against(problem: LayoutProblem, model: Model, pose: Pose) -> int:
+    """How many of the declared loops have not the declared product of signs in a pose."""
+    if not problem.cycles:
+        return 0
+    centres = ring_centres(model, pose, 0.0)
+    signs, _ = linking(centres, pose.normal[:, model.body], model.core, model.pair_a, model.pair_b)
+    sign = dict(
+        zip(zip(model.pair_a.tolist(), model.pair_b.tolist(), strict=True), signs.tolist(), strict=True)
+    )
+    return sum(
+        math.prod(sign.get(link, 0) for link in loop_links(cycle)) != cycle.product
+        for cycle in problem.cycles
+    )
 
 
 def _plain_starts(problem: LayoutProblem, model: Model, place: Floats) -> list[Start]:

@@ -1,6 +1,6 @@
 """The flat shape of a weave: its graph of bodies laid out in the plane, or the places that were hinted.
 
-In: a problem and its model. Out: places (3, m) in mm, centred.
+In: a problem and its model. Out: places (3, m), mm.
 """
 
 import numpy as np
@@ -13,19 +13,14 @@ from compiler.settle.vectors import Bools, Floats, total
 _SPACING = 0.8  # length of an edge in sums of core radii, near that of a piece pulled taut
 
 
-def build_template(problem: LayoutProblem, model: Model) -> tuple[Floats, bool]:
-    """Centred places (3, m) of the bodies, and whether the ratios of their axes are known.
-
-    Axes along which the piece is thin are exactly zero. Of hinted lattice steps the ratio is not known.
-    """
-    hinted = _hinted_places(problem, model)
-    place: Floats = _drawn_places(model) if hinted is None else hinted
-    place -= np.array([[total(row) / max(model.bodies, 1)] for row in place])
+def _trimmed(place: Floats, model: Model) -> Floats:
+    """The places centred; axes along which the piece is thin are exactly zero."""
+    place = place - np.array([[total(row) / max(model.bodies, 1)] for row in place])
     thin = 0.3 * float(model.size.max())
     for axis in range(3):
         if np.abs(place[axis]).max() < thin:
             place[axis] = 0.0
-    return place, hinted is None or problem.hint_unit is HintUnit.MILLIMETRE
+    return place
 
 
 def straight_joints(model: Model) -> Bools:
@@ -64,8 +59,11 @@ def parts(model: Model) -> list[list[int]]:
     return out
 
 
-def _hinted_places(problem: LayoutProblem, model: Model) -> Floats | None:
-    """The hinted places, if every body has one; a lattice step is scaled so that linked rings overlap well."""
+def hinted_places(problem: LayoutProblem, model: Model) -> Floats | None:
+    """The hinted places (3, m), if every body has one; a lattice step is scaled so that linked rings overlap.
+
+    Centred; axes along which the piece is thin are exactly zero.
+    """
     sums, counts = np.zeros((3, model.bodies)), np.zeros(model.bodies)
     for hint in problem.hints:
         if hint.place is not None:
@@ -76,15 +74,15 @@ def _hinted_places(problem: LayoutProblem, model: Model) -> Floats | None:
         return None
     place: Floats = sums / counts
     if problem.hint_unit is HintUnit.MILLIMETRE or not model.edge_a.size:
-        return place
+        return _trimmed(place, model)
     gap = place[:, model.edge_b] - place[:, model.edge_a]
     steps = np.sqrt(gap[0] ** 2 + gap[1] ** 2 + gap[2] ** 2)
     wanted = _SPACING * (model.size[model.edge_a] + model.size[model.edge_b])
-    return place * (total(wanted) / max(total(steps), 1e-9))
+    return _trimmed(place * (total(wanted) / max(total(steps), 1e-9)), model)
 
 
-def _drawn_places(model: Model) -> Floats:
-    """A planar drawing of the graph of bodies, its parts one below the other."""
+def drawn_places(model: Model) -> Floats:
+    """A planar drawing (3, m) of the graph of bodies, its parts one below the other; centred."""
     place = np.zeros((3, model.bodies))
     joint = straight_joints(model)
     lengths = _SPACING * (model.size[model.edge_a] + model.size[model.edge_b])
@@ -110,4 +108,4 @@ def _drawn_places(model: Model) -> Floats:
         place[0, members] = plane[0]
         place[1, members] = plane[1] - top - below - room
         below += top - bottom + 2 * room
-    return place
+    return _trimmed(place, model)

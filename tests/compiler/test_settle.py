@@ -382,3 +382,25 @@ def test_a_large_graph_is_drawn_from_pivots_without_folds() -> None:
     assert 3.2 < step.min() <= step.max() < 4.6
     distances = np.sqrt(((plane[:, :, None] - plane[:, None, :]) ** 2).sum(axis=0)) + 9 * np.eye(len(cells))
     assert distances.min() > 3.0
+
+
+def test_a_poor_hint_of_the_step_still_gives_an_even_sheet() -> None:
+    base = graphs.rows_sheet(6, 7, FIVE, 2)
+    hints = tuple(
+        Hint(ring=hint.ring, place=(4.5 * hint.place[0], 2.5 * hint.place[1], 0.0))
+        for hint in base.hints
+        if hint.place is not None
+    )
+    layout = settle(replace(base, hints=hints, hint_unit=HintUnit.MILLIMETRE))
+    assert layout.verdict.proved
+    for row in range(6):
+        ys = [layout.circles[7 * row + column].centre[1] for column in range(7)]
+        assert spread(ys) < 0.3
+
+
+def test_the_two_hands_of_a_chain_are_mirror_images() -> None:
+    sides = []
+    for hand in (1, -1):
+        circles = settle(graphs.eye_chain(8, graphs.size(6, 1), 2, hand)).circles
+        sides.append([math.dist(a.centre, b.centre) for a, b in itertools.combinations(circles, 2)])
+    assert sides[0] == pytest.approx(sides[1], abs=0.05)
