@@ -203,6 +203,9 @@ class Context:
         first_at = scope.file.places.get(name.text) if first is None else made_at(first)
         if first_at is not None:
             self.tell_in_use(place, name.text, first_at)
+            if first is None:
+                # A kind or unit has the name: what was to be made here is not asked after.
+                scope.names[name.text] = Broken(made_at=place)
             return False
         scope.names[name.text] = entity
         return True

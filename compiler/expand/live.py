@@ -42,6 +42,10 @@ class LiveGroup:
     """The first node of each strand, in order of making."""
     by_index: dict[tuple[int, ...], list[int]] = field(default_factory=dict)
     """Positions in members, for a group made index by index; an index is entered when its statement begins."""
+    numbers: set[int] = field(default_factory=set)
+    """The member numbers given, for a group made index by index."""
+    highest: int = 0
+    """The largest of them."""
     place_start: array[int] = field(default_factory=lambda: array("i"))
     """FAMILY: where in members each place begun so far starts."""
     uses: dict[int, LiveUse] = field(default_factory=dict)
@@ -52,6 +56,8 @@ class LiveGroup:
     """FAMILY: strands handed in for a place, by place ordinal; known before the family is carried out."""
     connectors: dict[tuple[int, int], list[int]] = field(default_factory=dict)
     """FAMILY: the strands that join two places, by ordinals, the smaller first."""
+    places_of: LiveGroup | None = None
+    """The family whose places make the members, each place its own."""
     cursor: Cursor = field(default_factory=Cursor)
     row_starts: tuple[int, ...] = field(init=False)
     """FAMILY: the ordinal of each row's first place, and one past the last place of all."""

@@ -37,15 +37,24 @@ class Sink:
         number = len(live.members) + 1
         if self.ordinal is not None and live.shape is not None:
             here = len(live.place_members(self.ordinal))
-            number = self.ordinal + 1 if not here else sum(live.shape.widths) + number
-        elif self.index is not None and len(self.index) == 1 and self.lone and self.index[0] > 0:
-            number = self.index[0]
+            number = self.ordinal + 1 if not here else live.row_starts[-1] + number
+        elif live.by_index:
+            number = self._free_number()
         first = self.ctx.columns.add_strand(kind, size, live, number, born)
         if self.index is not None:
             live.by_index.setdefault(self.index, []).append(len(live.members) - 1)
         if self.bound is not None:
             self.bound.things.append(first)
         return first
+
+    def _free_number(self) -> int:
+        """The index as a member number where it can be one, else the next number that is free."""
+        live = self.live
+        wanted = self.index[0] if self.index is not None and len(self.index) == 1 and self.lone else 0
+        number = wanted if wanted > 0 and wanted not in live.numbers else live.highest + 1
+        live.numbers.add(number)
+        live.highest = max(live.highest, number)
+        return number
 
 
 def label_of(scope: Scope, name: str) -> tuple[str, str] | None:
@@ -117,19 +126,20 @@ def open_sink(
 def _place_sink(ctx: Context, scope: Scope, target: Target, at: Place, connector_of: int) -> Sink | None:
     owner = scope.unit_scope()
     name = target.name.text
-    shared = owner.names.get(name)
     place = scope.file.place(target.name.span)
-    if isinstance(shared, Broken):
+    here, shared = scope.names.get(name), owner.names.get(name)
+    if isinstance(here, Broken) or isinstance(shared, Broken):
         return None
-    if name in scope.names or (isinstance(shared, LiveGroup) and shared.made_at != place):
-        # The names of a place stand for one statement each; a loop at a place would make them again.
-        ctx.tell_in_use(place, name, place if shared is None else made_at(shared))
+    if here is not None:
+        ctx.tell_in_use(place, name, made_at(here))
         return None
     if shared is None:
         shared = new_group(ctx, scope, name, place, connector_of=connector_of)
+        shared.places_of = scope.family
         if not ctx.define(owner, target.name, shared):
+            ctx.columns.groups.pop()
             return None
-    if not isinstance(shared, LiveGroup):
+    elif not isinstance(shared, LiveGroup) or shared.places_of is not scope.family:
         ctx.tell_in_use(place, name, made_at(shared))
         return None
     bound = Bound(things=[], made_at=at)

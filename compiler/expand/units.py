@@ -15,7 +15,7 @@ from compiler.expand.walk import names_made, statements_in
 from compiler.weave import SiteKind
 from notation.diagnostic import Frame, Label
 from notation.limits import DEEPEST_UNITS
-from notation.nodes import Name
+from notation.nodes import Name, Named, Pick
 from notation.statements import (
     Argument,
     LabelLine,
@@ -223,6 +223,9 @@ def _bind_port(
     if argument.pick is None:
         ctx.fail("port-wants-rings", place, name=name)
         return False
+    if _hands_on_nothing(scope, argument.pick):
+        inner.names[name] = NotGiven(made_at=at)
+        return True
     things: list[Thing] | None = things_of(ctx, scope, argument.pick)
     if things is None:
         return False
@@ -234,6 +237,11 @@ def _bind_port(
     inner.ports[name] = bound
     inner.given.add(name)
     return True
+
+
+def _hands_on_nothing(scope: Scope, pick: Pick) -> bool:
+    """Whether a unit hands on a port of its own that was handed nothing."""
+    return isinstance(pick, Named) and not pick.index and isinstance(scope.find(pick.name.text), NotGiven)
 
 
 def _bind_number(
