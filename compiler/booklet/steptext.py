@@ -32,6 +32,8 @@ from compiler.steps import Fold, Instruction, InstructionKind, PieceWords, StepR
 from notation.statements import HandMotion, RemarkKind
 
 _FACES = {english.Style.STRONG: Face.SEMIBOLD, english.Style.EMPHASIS: Face.ITALIC}
+MOST_TICKS = 400
+"""Folded steps that still have a box each to tick: more would fill pages with boxes."""
 _TICK_WIDTH, _TICK_HEIGHT, _TICK_GAP = 25.0, 15.0, 3.0
 _SIGN = 26.0
 
@@ -129,7 +131,7 @@ def _with_sign(runs: Sequence[Run], width: float) -> Block:
 
 def _ticks(first: int, last: int, width: float) -> Iterator[Part]:
     """A row of numbered boxes for as many steps as fit, and so on."""
-    if last <= first:
+    if last <= first or last - first >= MOST_TICKS:
         return
     yield Part(block=set_text((Run(text=making.TICK, color=MUTED),), CAPTION, width), gap=SPACE_3, keep=True)
     across = max(1, int((width + _TICK_GAP) // (_TICK_WIDTH + _TICK_GAP)))

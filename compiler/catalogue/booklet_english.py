@@ -210,7 +210,7 @@ def mass_note(tolerance: Decimal) -> str:
     percent = plain(tolerance * 100, 1)
     return (
         "Mass is that of a whole ring, computed from its sizes and the density. Alloys of one name differ by up to "
-        f"{percent} %, and what a saw takes off is not counted. Figures are rounded, sums are rounded last."
+        f"{percent} %, and what a saw takes off is not counted. Each mass is rounded by itself, sums last."
     )
 
 
