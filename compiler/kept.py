@@ -1,0 +1,170 @@
+"""Kept geometry: a proved layout as a small text file beside its pattern, so that every machine draws the same.
+
+In: a layout and the key of its problem, or the text of such a file. Out: text, or a layout proved anew, or a reason why
+there is none. The key is the SHA-256 of exactly what a layout depends on: a file for another problem is stale. What
+is read is never trusted: the sizes come from the problem, the numbers are few, finite and bounded, and the proof
+is run again, so that a wrong file is only a reason to settle once more.
+
+    annulet layout 1
+    piece earring 8d969eef... 57 rings
+    0.0000 0.0000 0.0000 0.0000000 0.0000000 1.0000000
+    ...
+
+Each line of numbers is a ring: its centre, mm to 0.0001, and its normal, to 1e-7.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import math
+import re
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from enum import Enum
+from pathlib import Path
+
+from compiler.layout import (
+    NORMAL_DECIMALS,
+    PLACE_DECIMALS,
+    Circle,
+    Layout,
+    LayoutProblem,
+    Vector,
+    rounded_circle,
+)
+from compiler.outfile import write_whole
+from compiler.prove import prove
+
+ENDING = ".layout"
+_HEAD = "annulet layout 1"
+_ENTRY = re.compile(r"piece ([^\s]{1,200}) ([0-9a-f]{64}) ([1-9][0-9]{0,6}) rings")
+_NUMBER = re.compile(r"-?[0-9]{1,6}\.[0-9]{1,7}")
+MOST_BYTES = 64_000_000
+"""A file longer than this is not read: a ring takes less than 80 bytes."""
+_MOST_UNEVEN = 1e-5
+"""By how much the length of a kept normal may differ from 1: rounding alone stays below."""
+
+
+class NotKept(Enum):
+    """Why there is no layout of a piece in a file."""
+
+    NO_FILE = "no file"
+    NOT_READABLE = "not a layout file"
+    MISSING = "the piece is not in it"
+    STALE = "it is for another state of the piece"
+    NOT_PROVED = "the proof refuses it"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class KeptRings:
+    """What a file says of a piece, not proved."""
+
+    key: str
+    places: tuple[tuple[Vector, Vector], ...]
+    """Centre and normal of each ring."""
+
+
+def kept_path(pattern: Path) -> Path:
+    """The file beside a pattern: its own name with another ending."""
+    return pattern.with_suffix(ENDING)
+
+
+def problem_key(problem: LayoutProblem) -> str:
+    """The SHA-256, in hexadecimal, of everything that a layout must satisfy; hints are not of it."""
+    lines = [
+        *(f"ring {ring.core_radius!r} {ring.tube_radius!r}" for ring in problem.rings),
+        *(f"pair {pair.a} {pair.b} {pair.state.value}" for pair in problem.pairs),
+        *(f"strand {' '.join(map(str, strand))}" for strand in problem.strands),
+        *(f"cycle {' '.join(map(str, cycle.rings))} {cycle.product}" for cycle in problem.cycles),
+        *(f"between {fact.ring} {fact.first} {fact.second}" for fact in problem.between),
+    ]
+    return hashlib.sha256("\n".join(lines).encode()).hexdigest()
+
+
+def written(layouts: Iterable[tuple[str, str, Layout]]) -> str:
+    """The text of a file for layouts, each with the name of its piece and the key of its problem, in order."""
+    lines = [_HEAD]
+    for name, key, layout in layouts:
+        lines.append(f"piece {name} {key} {len(layout.circles)} rings")
+        for circle in layout.circles:
+            centre = " ".join(f"{value:.{PLACE_DECIMALS}f}" for value in circle.centre)
+            normal = " ".join(f"{value:.{NORMAL_DECIMALS}f}" for value in circle.normal)
+            lines.append(f"{centre} {normal}")
+    return "\n".join(lines) + "\n"
+
+
+def parsed(text: str) -> Mapping[str, KeptRings] | None:
+    """What a file says, by the name of the piece; None where anything in it is not as it must be."""
+    lines = text.split("\n")
+    if lines[0] != _HEAD or lines[-1] != "" or len(text) > MOST_BYTES:
+        return None
+    found: dict[str, KeptRings] = {}
+    at, end = 1, len(lines) - 1
+    while at < end:
+        entry = _ENTRY.fullmatch(lines[at])
+        if entry is None or entry[1] in found:
+            return None
+        count = int(entry[3])
+        rows = [_row(line) for line in lines[at + 1 : min(at + 1 + count, end)]]
+        places = tuple(row for row in rows if row is not None)
+        if len(places) != count:
+            return None
+        found[entry[1]] = KeptRings(key=entry[2], places=places)
+        at += 1 + count
+    return found
+
+
+def _row(line: str) -> tuple[Vector, Vector] | None:
+    """Centre and normal of one line: six bounded decimal numbers, the last three of unit length."""
+    words = line.split(" ")
+    if len(words) != 6 or not all(_NUMBER.fullmatch(word) for word in words):
+        return None
+    x, y, z, u, v, w = (float(word) for word in words)
+    if abs(math.sqrt(u * u + v * v + w * w) - 1) > _MOST_UNEVEN:
+        return None
+    return (x, y, z), (u, v, w)
+
+
+def proved_again(problem: LayoutProblem, kept: KeptRings) -> Layout | NotKept:
+    """The kept layout of a problem, if the proof passes it."""
+    if kept.key != problem_key(problem) or len(kept.places) != len(problem.rings):
+        return NotKept.STALE
+    circles: tuple[Circle, ...] = tuple(
+        rounded_circle(centre, normal, size)
+        for (centre, normal), size in zip(kept.places, problem.rings, strict=True)
+    )
+    verdict = prove(problem, circles)
+    return Layout(circles=circles, verdict=verdict) if verdict.proved else NotKept.NOT_PROVED
+
+
+def read_kept(path: Path, problems: Mapping[str, LayoutProblem]) -> dict[str, Layout | NotKept]:
+    """For each piece by name: its layout from the file, proved anew, or why there is none."""
+    reason: NotKept | None = None
+    entries: Mapping[str, KeptRings] | None = None
+    try:
+        with path.open("rb") as file:
+            data = file.read(MOST_BYTES + 1)
+        entries = parsed(data.decode("utf-8").replace("\r\n", "\n"))
+    except FileNotFoundError:
+        reason = NotKept.NO_FILE
+    except (OSError, UnicodeDecodeError):
+        reason = NotKept.NOT_READABLE
+    if entries is None:
+        return dict.fromkeys(problems, reason or NotKept.NOT_READABLE)
+    return {
+        name: proved_again(problem, entries[name]) if name in entries else NotKept.MISSING
+        for name, problem in problems.items()
+    }
+
+
+def write_kept(path: Path, problems: Mapping[str, LayoutProblem], layouts: Mapping[str, Layout]) -> None:
+    """Keeps the layouts that are proved, whole or not at all; raises OutputError.
+
+    Two builds at once each write a whole file, and either will do: both are proved when they are read.
+    """
+    proved = [
+        (name, problem_key(problem), layouts[name])
+        for name, problem in problems.items()
+        if name in layouts and layouts[name].verdict.proved
+    ]
+    write_whole(path, written(proved).encode("utf-8"))
