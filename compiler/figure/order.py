@@ -1,0 +1,119 @@
+"""The order of drawing: arcs of rings from the lowest to the highest.
+
+In: which part covers which. Out: `Arc`s, runs of neighbouring parts of one loop that can be drawn at once, in an
+order in which everything is drawn after what it covers (topological sorting, A. B. Kahn, Communications of the
+ACM 5, 1962). Where parts cover each other in a circle, which only a schematic can ask for, the circle is cut at
+its first part.
+"""
+
+from __future__ import annotations
+
+import heapq
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from compiler.figure.scene import PARTS, Cover
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Arc:
+    """Parts `first` to `first + count - 1` of a loop, counted round and round."""
+
+    loop: int
+    first: int
+    count: int
+
+    @property
+    def whole(self) -> bool:
+        """Whether it is the loop all round."""
+        return self.count == PARTS
+
+
+def drawing_order(count: int, cover: Cover) -> list[Arc]:
+    """The arcs of `count` loops, lowest first; of the loops that can be drawn on, the longest run comes first."""
+    return _Sorting(count, cover).arcs()
+
+
+class _Sorting:
+    """The state of the sorting: what each part still waits for."""
+
+    def __init__(self, count: int, cover: Cover) -> None:
+        self._count = count
+        self._waits = [0] * (count * PARTS)
+        self._waits_hard = [0] * (count * PARTS)
+        self._above: list[list[tuple[int, int]]] = [[] for _ in range(count * PARTS)]
+        for low, high, free in cover.pairs():
+            self._above[low].append((high, 0 if free else 1))
+            self._waits[high] += 1
+            self._waits_hard[high] += 0 if free else 1
+        self._drawn = bytearray(count * PARTS)
+        self._queue: list[tuple[int, int]] = []
+
+    def arcs(self) -> list[Arc]:
+        """All arcs in order."""
+        for loop in range(self._count):
+            self._offer(loop)
+        found = []
+        while (arc := self._next()) is not None:
+            touched = {arc.loop: None}
+            for step in range(arc.count):
+                part = arc.loop * PARTS + (arc.first + step) % PARTS
+                self._drawn[part] = 1
+                for high, hard in self._above[part]:
+                    self._waits[high] -= 1
+                    self._waits_hard[high] -= hard
+                    if self._waits[high] == 0:
+                        touched[high // PARTS] = None
+            for loop in touched:
+                self._offer(loop)
+            found.append(arc)
+        return found
+
+    def _offer(self, loop: int) -> None:
+        size = _free_run(loop, self._waits, self._drawn)[1]
+        if size:
+            heapq.heappush(self._queue, (-size, loop))
+
+    def _next(self) -> Arc | None:
+        while self._queue:
+            guess, loop = heapq.heappop(self._queue)
+            first, size = _free_run(loop, self._waits, self._drawn)
+            if size == -guess:
+                return Arc(loop=loop, first=first, count=size)
+            if size:
+                heapq.heappush(self._queue, (-size, loop))
+        return self._stuck()
+
+    def _stuck(self) -> Arc | None:
+        """What to draw where parts cover each other in a circle: orders that mean nothing give way first."""
+        best: tuple[int, int, int] | None = None
+        for loop in range(self._count):
+            first, size = _free_run(loop, self._waits_hard, self._drawn)
+            if size and (best is None or size > best[2]):
+                best = loop, first, size
+        if best is None:
+            part = self._drawn.find(0)
+            if part < 0:
+                return None
+            best = part // PARTS, part % PARTS, 1
+        return Arc(loop=best[0], first=best[1], count=best[2])
+
+
+def _free_run(loop: int, waits: Sequence[int], drawn: bytearray) -> tuple[int, int]:
+    """First part and length of the longest run of a loop that can be drawn now; length 0 where there is none."""
+    base = loop * PARTS
+    free = [not drawn[part] and waits[part] == 0 for part in range(base, base + PARTS)]
+    if all(free):
+        return 0, PARTS
+    best, first, size = (0, 0), 0, 0
+    start = free.index(False)
+    for step in range(1, PARTS + 1):
+        place = (start + step) % PARTS
+        if free[place]:
+            first = place if size == 0 else first
+            size += 1
+        elif size:
+            if size > best[1]:
+                best = first, size
+            size = 0
+    return best

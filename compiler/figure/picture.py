@@ -1,0 +1,121 @@
+"""A finished piece seen from its front, ready to be drawn step by step.
+
+In: made by `schematic` or `true_view`. Out: `Picture`, and the arcs of any of its rings in their order of drawing:
+a step shows fewer rings, but every ring always in its finished place.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from math import cos, hypot, sin
+
+from compiler.figure.order import Arc, drawing_order
+from compiler.figure.scene import Cover, Loop
+
+SIGN_HALF_WIDTH = {"ear-wire": 0.62, "drop": 0.42, "toggle-bar": 1.1, "toggle-ring": 0.5}
+"""Half the width of the body of a finding, as a share of its length as drawn."""
+OTHER_HALF_WIDTH = 0.34
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Sign:
+    """The body of a finding, which is drawn as a sign beside its eye: its shape is not known."""
+
+    node: int
+    """Its eye."""
+    other: int
+    """Its other eye, or -1."""
+    type: str
+    """`ear-wire`, `drop`, `chain` and so on, as in the pattern."""
+    angle: float
+    """Where it points, radians, counter-clockwise from the right; of a sign with one eye."""
+    length: float
+    """mm, eye not included."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Box:
+    """A rectangle of the picture plane, mm."""
+
+    left: float
+    bottom: float
+    right: float
+    top: float
+
+    @property
+    def width(self) -> float:
+        """mm."""
+        return self.right - self.left
+
+    @property
+    def height(self) -> float:
+        """mm."""
+        return self.top - self.bottom
+
+    def grown(self, by: float) -> Box:
+        """Larger by so much on every side."""
+        return Box(left=self.left - by, bottom=self.bottom - by, right=self.right + by, top=self.top + by)
+
+    def holds(self, x: float, y: float) -> bool:
+        """Whether a point lies in it."""
+        return self.left <= x <= self.right and self.bottom <= y <= self.top
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Picture:
+    """A piece as it is seen."""
+
+    loops: tuple[Loop, ...]
+    """By node."""
+    cover: Cover
+    signs: tuple[Sign, ...]
+    schematic: bool
+    travel: tuple[int, ...]
+    """By node: +1 where its wire is led counter-clockwise as `Loop` angles run, -1 where clockwise."""
+    caption: str = ""
+
+
+def box_of(picture: Picture, nodes: Iterable[int], *, signs: bool = True) -> Box:
+    """The room that these nodes take, wire and the bodies of their findings included."""
+    wanted = set(nodes)
+    left, bottom, right, top = [], [], [], []
+    for node in sorted(wanted):
+        loop = picture.loops[node]
+        w, h = loop.reach
+        left.append(loop.centre[0] - w)
+        right.append(loop.centre[0] + w)
+        bottom.append(loop.centre[1] - h)
+        top.append(loop.centre[1] + h)
+    if signs:
+        for sign in picture.signs:
+            if sign.node in wanted and sign.other < 0:
+                for x, y in _corners(picture.loops[sign.node], sign):
+                    left.append(x)
+                    right.append(x)
+                    bottom.append(y)
+                    top.append(y)
+    return Box(left=min(left), bottom=min(bottom), right=max(right), top=max(top))
+
+
+def _corners(loop: Loop, sign: Sign) -> list[tuple[float, float]]:
+    """The corners of the room that the body of a finding takes, mm."""
+    x, y = sign_end(loop, sign)
+    c, s = cos(sign.angle), sin(sign.angle)
+    wide = SIGN_HALF_WIDTH.get(sign.type, OTHER_HALF_WIDTH) * sign.length
+    back = 1.15 * sign.length if sign.type == "ear-wire" else sign.length
+    return [(x - way * c - side * s, y - way * s + side * c) for way in (0.0, back) for side in (-wide, wide)]
+
+
+def sign_end(loop: Loop, sign: Sign) -> tuple[float, float]:
+    """Where the body of a finding with one eye ends, mm."""
+    reach = min(hypot(*loop.along[:2]), hypot(*loop.across[:2])) + loop.tube + sign.length
+    return loop.centre[0] + reach * cos(sign.angle), loop.centre[1] + reach * sin(sign.angle)
+
+
+def arcs_of(picture: Picture, nodes: Sequence[int]) -> tuple[list[Loop], list[Arc], Cover]:
+    """Loops of the nodes, their arcs in order of drawing, and which of their parts cover which."""
+    cover = picture.cover.among(nodes, len(picture.loops))
+    loops = [picture.loops[node] for node in nodes]
+    arcs = drawing_order(len(loops), cover)
+    return loops, arcs, cover

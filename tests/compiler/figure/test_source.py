@@ -1,0 +1,164 @@
+"""Figures for the booklet: what is shown, how large, in which marks, with which words."""
+
+import math
+import xml.etree.ElementTree as ElementTree
+
+import pytest
+from woven import CHAIN, HUNG, RHOMBUS, SHEET, weave_of
+
+from compiler.booklet.figuretypes import Figure, Mark
+from compiler.booklet.page import Circle, Item, Page, Path, Text
+from compiler.booklet.style import NEW, PAPER
+from compiler.figure.look import ring_look
+from compiler.figure.roles import roles_at
+from compiler.figure.source import Figures
+from compiler.figure.svg import svg
+
+WIDTH, HEIGHT = 300.0, 240.0
+
+
+def texts(items: tuple[Item, ...]) -> list[str]:
+    return [item.string for item in items if isinstance(item, Text)]
+
+
+def points(items: tuple[Item, ...]) -> list[tuple[float, float]]:
+    """Ends of the segments of paths (control points lie outside their curves), and places of discs and words."""
+    found = []
+    for item in items:
+        if isinstance(item, Path):
+            used = 0
+            for verb in item.verbs:
+                used += verb.coordinates
+                if verb.coordinates:
+                    found.append((item.points[used - 2], item.points[used - 1]))
+        elif isinstance(item, Circle | Text):
+            found.append((item.x, item.y))
+    return found
+
+
+def step(body: str, number: int, width: float = WIDTH) -> Figure:
+    figure = Figures(weave_of(body)).step(0, number, width, HEIGHT)
+    assert figure is not None
+    return figure
+
+
+@pytest.mark.parametrize("body", [CHAIN, SHEET, RHOMBUS, HUNG])
+def test_figures_keep_to_the_room_they_are_given(body: str) -> None:
+    weave = weave_of(body)
+    figures = Figures(weave)
+    for width, height in ((WIDTH, HEIGHT), (480.0, 150.0), (150.0, 150.0)):
+        made = [figures.step(0, number + 1, width, height) for number in range(len(weave.pieces[0].steps))]
+        for figure in (*made, figures.finished(0, width, height)):
+            assert figure is not None
+            assert figure.width <= width + 1e-6
+            assert figure.height <= height + 1e-6
+            for x, y in points(figure.items):
+                assert -1 <= x <= figure.width + 1
+                assert -1 <= y <= figure.height + 1
+
+
+def test_the_new_ring_and_what_it_goes_through_are_named_and_marked() -> None:
+    weave = weave_of(CHAIN)
+    roles = roles_at(weave.pieces[0], 3)
+    assert [roles.marks.get(node) for node in range(5)] == [Mark.PLACED, Mark.PASSED, Mark.NEW, None, None]
+    assert (roles.actor, roles.through, roles.behind) == (2, (1,), (False,))
+    figure = step(CHAIN, 3)
+    assert set(texts(figure.items)) == {"pair 3", "pair 2"}
+    colors = {item.stroke.color for item in figure.items if isinstance(item, Path) and item.stroke}
+    assert ring_look(Mark.NEW, 0).wire in colors
+    assert ring_look(Mark.PASSED, 0).wire in colors
+
+
+def test_what_is_carried_is_marked_so_and_a_finding_comes_in_whole() -> None:
+    body = "take 1 link as a\npass 1 link as b through a carrying 1 chain by start"
+    roles = roles_at(weave_of(body).pieces[0], 2)
+    assert [roles.marks[node] for node in range(4)] == [Mark.PASSED, Mark.NEW, Mark.CARRIED, Mark.CARRIED]
+
+
+def test_a_ring_opened_again_is_new_in_that_step() -> None:
+    body = 'take 1 link as a\ntake 1 link as b\nstep "Join":\n    reopen b through a'
+    weave = weave_of(body)
+    roles = roles_at(weave.pieces[0], len(weave.pieces[0].steps))
+    assert (roles.marks[0], roles.marks[1]) == (Mark.PASSED, Mark.NEW)
+
+
+def test_alternative_text_says_the_action() -> None:
+    figure = step(HUNG, 4)
+    assert figure.alt == "Step 4, Drop: link is added, through pair 1, carrying drop."
+    assert (
+        Figures(weave_of(HUNG)).finished(0, WIDTH, HEIGHT).alt
+        == "The finished earring: 4 rings and 2 findings."
+    )  # type: ignore[union-attr]
+
+
+def test_scale_is_the_same_in_all_steps_of_a_piece() -> None:
+    figures = Figures(weave_of(CHAIN))
+    widths = set()
+    for number in range(1, 6):
+        figure = figures.step(0, number, WIDTH, HEIGHT)
+        assert figure is not None
+        widths.add(max(i.stroke.width for i in figure.items if isinstance(i, Path) and i.stroke))
+    assert len(widths) == 1
+
+
+def test_a_large_piece_shows_the_part_that_is_worked_on_and_the_whole_beside_it() -> None:
+    body = SHEET.replace("4 rows of 5", "40 rows of 6")
+    figure = step(body, 4)
+    small = [item for item in figure.items if isinstance(item, Circle) and item.stroke is not None]
+    assert len(small) == 36 * 6  # the rows still to come
+
+
+def test_a_schematic_is_not_to_scale_and_has_no_extent() -> None:
+    figures = Figures(weave_of(CHAIN))
+    figure = figures.finished(0, WIDTH, HEIGHT)
+    assert figure is not None
+    assert figure.schematic
+    assert figure.scale is None
+    assert figures.extent(0) is None
+
+
+def test_there_is_no_figure_of_a_step_that_is_not_there() -> None:
+    figures = Figures(weave_of(CHAIN))
+    assert figures.step(0, 0, WIDTH, HEIGHT) is None
+    assert figures.step(0, 6, WIDTH, HEIGHT) is None
+
+
+def test_marks_are_told_apart_in_grey_and_by_more_than_colour() -> None:
+    looks = {mark: ring_look(mark, 0) for mark in (Mark.NEW, Mark.CARRIED, Mark.PASSED, Mark.PLACED)}
+    assert looks[Mark.NEW].wire.contrast(looks[Mark.PASSED].wire) > 1.5
+    assert looks[Mark.PASSED].wire.contrast(looks[Mark.PLACED].wire) > 1.5
+    assert looks[Mark.NEW].outline_width > looks[Mark.PASSED].outline_width > looks[Mark.PLACED].outline_width
+    assert looks[Mark.CARRIED].outline == NEW
+    assert looks[Mark.CARRIED].outline.contrast(PAPER) > 4.5
+    assert looks[Mark.PASSED].broken
+
+
+def test_kinds_of_ring_are_told_apart_in_grey_in_a_finished_piece() -> None:
+    tones = [ring_look(None, kind).wire for kind in range(3)]
+    assert all(a.contrast(b) > 1.2 for k, a in enumerate(tones) for b in tones[:k])
+
+
+def test_the_key_has_a_sample_of_every_mark_in_use() -> None:
+    assert [each.mark for each in Figures(weave_of(CHAIN)).key()] == [
+        Mark.NEW,
+        Mark.PASSED,
+        Mark.PLACED,
+        Mark.PATH,
+    ]
+    samples = Figures(weave_of(HUNG)).key()
+    assert Mark.CARRIED in [each.mark for each in samples]
+    assert all(each.sample.items and each.sample.width <= 40 for each in samples)
+
+
+def test_the_same_weave_gives_the_same_figure() -> None:
+    assert step(RHOMBUS, 2) == step(RHOMBUS, 2)
+
+
+def test_figures_can_be_put_on_a_page_and_into_an_svg() -> None:
+    figure = step(HUNG, 5)
+    page = Page(width=WIDTH, height=HEIGHT, label="1", items=figure.items)
+    assert len(page.items) == len(figure.items)
+    root = ElementTree.fromstring(svg(figure.items, figure.width, figure.height, "a < b"))
+    assert root[0].text == "a < b"
+    assert len(root) == len(figure.items) + 2
+    assert math.isclose(float(root.attrib["width"].removesuffix("pt")), figure.width, abs_tol=0.01)
