@@ -27,12 +27,9 @@ FINISHING = "Finishing"
 # ---------------------------------------------------------------- tools
 
 TOOL_LIST: tuple[tuple[str, str], ...] = (
-    (
-        "Two pairs of pliers",
-        "with short flat jaws, smooth inside. Serrated or round jaws mark the rings.",
-    ),
-    ("Two small dishes", "one for open rings, one for closed rings."),
-    ("A mat", "soft and in one colour, so that rings neither roll nor hide."),
+    ("Two pairs of pliers", "with short flat jaws, smooth inside. Serrated or round jaws mark the rings."),
+    ("Two small dishes", "to keep open and closed rings apart."),
+    ("A soft mat", "in one colour, on which rings neither roll nor hide."),
     ("Good light", "from the side, and a magnifier where the rings are small."),
     ("Eye protection", "for cutting, opening and closing wire."),
 )

@@ -52,6 +52,23 @@ piece strip:
         pass 1 small through the two below
 """
 
+_WORD = "Donaudampfschifffahrtselektrizitätenhauptbetriebswerkbauunterbeamtengesellschaft"
+_NAME = "Extraordinarily-long-constellation-name "
+STRESS = (
+    f'title "{_NAME * 12}"\nby "{_WORD} {_WORD}"\nlevel "{"for the patient " * 9}"\nversion "10.20.30-rc.1"\n'
+    + f'about "{"A text that goes on and on. " * 60}"\n'
+    + "".join(
+        f"ring k{n}: inner {3 + n / 2:g} mm, wire {0.6 + n % 8 / 10:g} mm, metal nickel-silver\n"
+        f'label k{n} "{_WORD[: 20 + 3 * n]} number {n}"\n'
+        for n in range(24)
+    )
+    + f'piece charm made 3 times:\n    step "{_NAME * 8}":\n        take 1 k0 as a0\n'
+    + f'        caution "{"Mind your fingers. " * 60}"\n        note "{_WORD * 9}"\n    step "All of them":\n'
+    + "".join(f"        pass 1 k{n} as a{n} through a{n - 1}\n" for n in range(1, 24))
+    + "".join(f"piece p{n}:\n    take 1 k{n}\n" for n in range(3))
+)
+"""Every text too long, too many kinds, too many pieces for columns."""
+
 
 def weave_of(text: str) -> Weave:
     """The weave of a text, which may hold no mistake but something unused."""

@@ -16,6 +16,7 @@ from pattern_books import (
     HEAD,
     KIT,
     SHEET,
+    STRESS,
     Boxes,
     cells,
     document_of,
@@ -28,7 +29,8 @@ from pattern_books import (
 
 from compiler.booklet.compose import CONTENTS_FROM, Options, compose
 from compiler.booklet.figuretypes import NO_FIGURES
-from compiler.booklet.page import Anchor, Document, Group, Link, Role, Text
+from compiler.booklet.fonts import text_width
+from compiler.booklet.page import Anchor, Document, Group, Link, Rectangle, Role, Text
 from compiler.booklet.style import Paper, frame
 from compiler.booklet.typeset import typeset
 from compiler.kit import quantities
@@ -39,6 +41,7 @@ LONG = HEAD + SHEET + EARRING
 TEXTS = {
     "earring": FULL,
     "two pieces": LONG,
+    "stress": STRESS,
     "bare": 'title "Vela"\n' + HEAD[HEAD.index("ring large") :] + EARRING,
 }
 PAPERS = pytest.mark.parametrize("paper", list(Paper), ids=lambda paper: paper.name)
@@ -61,8 +64,11 @@ def test_nothing_stands_outside_the_text_area(text: str, paper: Paper) -> None:
         feet = [item for item in page.items if isinstance(item, Group) and "Page " in text_of(item)]
         for item in leaves(tuple(each for each in page.items if each not in feet)):
             if isinstance(item, Text):
-                assert area.x - 0.1 <= item.x <= area.x + area.width
+                right = item.x + text_width(item.string, item.face, item.size, item.tracking)
+                assert area.x - 0.1 <= item.x <= right <= area.x + area.width + 0.1, item.string
                 assert area.y <= item.y <= area.bottom, item.string
+            if isinstance(item, Rectangle):
+                assert item.y + item.height <= area.bottom + 0.1
 
 
 def test_every_step_number_is_on_a_page() -> None:
