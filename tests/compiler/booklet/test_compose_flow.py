@@ -1,4 +1,4 @@
-"""Pouring of parts and tables into pages, and the small helpers of setting."""
+"""Pouring of parts and tables into pages, and the small functions of setting."""
 
 from __future__ import annotations
 
