@@ -38,7 +38,7 @@ WIDTH = 100
 INDENT = 4
 
 _BLOCKS = (UnitBlock, PieceBlock, Family, Step, For, ForEach, Repeat)
-_AFTER_COMMA = re.compile(r'((?:"(?:[^"\\]|\\.)*"|[^",])*,) |$')
+_TEXT_OR_COMMA = re.compile(r'"(?:[^"\\]|\\.)*"|, ')
 
 
 def format_pattern(pattern: Pattern) -> str:
@@ -125,6 +125,7 @@ class _Writer:
     def with_next_line(self, body: Sequence[Any], until: int) -> list[tuple[Any, int]]:
         """Each statement with the line where the next one begins, `until` for the last."""
         begins = [self.lines_of(node.span)[0] for node in body[1:]]
+        # With no statements there is one line too many.
         return list(zip(body, [*begins, until], strict=False))
 
     # ------------------------------------------------------------ lines
@@ -204,10 +205,11 @@ def _wrapped(parts: list[str], ends: str, indent: str) -> list[str]:
 def _break_at(line: str) -> int:
     """Offset of the space behind the last comma within the width, or else behind the first; -1 without one."""
     found = -1
-    for match in _AFTER_COMMA.finditer(line):
-        if match[1] is None:
+    for match in _TEXT_OR_COMMA.finditer(line):
+        if match[0] != ", ":
+            continue
+        behind = match.start() + 1
+        if behind > WIDTH and found >= 0:
             break
-        if match.end(1) > WIDTH and found >= 0:
-            break
-        found = match.end(1)
+        found = behind
     return found

@@ -112,9 +112,9 @@ def _maybe(strategy: Strategy) -> Strategy:
 
 
 names = _node(Name, text=st.sampled_from(NAMES))
-texts = _node(
-    Text, value=st.text(st.characters(exclude_characters="\n\r", exclude_categories=("Cs",)), max_size=12)
-)
+_short = st.text(st.characters(exclude_characters="\n\r", exclude_categories=("Cs",)), max_size=12)
+_long = st.sampled_from(("turn it, and again, " * 7, '"so", # they said, ' * 6, "\\, " * 40))
+texts = _node(Text, value=_short | _long)
 numbers = _node(Number, value=st.integers(0, 999))
 variables = _node(Variable, name=names)
 booleans = st.booleans()
