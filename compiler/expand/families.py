@@ -43,12 +43,12 @@ def do_family(ctx: Context, scope: Scope, node: Family) -> None:
         widths = _widths(ctx, scope, node)
         shape = None if widths is None else _shape(ctx, scope, node, widths)
     if shape is None:
-        _break_names(scope, node)
+        scope.break_names((node.name.text, *sorted(names_made(node.body))), place)
         return
     family = new_group(ctx, owner, node.name.text, scope.file.place(node.name.span), shape)
     if not ctx.define(owner, node.name, family):
         ctx.columns.groups.pop()
-        _break_names(scope, node)
+        scope.break_names((node.name.text, *sorted(names_made(node.body))), place)
         return
     _hand_in(ctx, owner, node, family)
     statement = simple_pass(node)
@@ -58,13 +58,6 @@ def do_family(ctx: Context, scope: Scope, node: Family) -> None:
     else:
         _make_places(ctx, owner, family, node)
     _name_ports(owner, node, family)
-
-
-def _break_names(scope: Scope, node: Family) -> None:
-    """Marks the names that a family would have made, so that their use stays quiet."""
-    for name in (node.name.text, *sorted(names_made(node.body))):
-        if scope.find(name) is None:
-            scope.unit_scope().names[name] = Broken(made_at=scope.file.place(node.span))
 
 
 # ---------------------------------------------------------------- shape

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from array import array
 from bisect import bisect_right
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 
 from compiler.expand.shape import row_starts
@@ -220,6 +220,16 @@ class Scope:
         while scope.family is not None and scope.parent is not None:
             scope = scope.parent
         return scope
+
+    def home(self) -> Scope:
+        """Where a name that is made here is kept: in the place of a family, else in the unit or piece."""
+        return self if self.family is not None else self.unit_scope()
+
+    def break_names(self, names: Iterable[str], at: Place) -> None:
+        """Marks names that could not be made, in the whole unit, so that their use stays quiet."""
+        for name in names:
+            if self.find(name) is None:
+                self.unit_scope().names[name] = Broken(made_at=at)
 
     def place_scope(self) -> Scope | None:
         """The nearest place of a family around, within the unit."""

@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from compiler.expand.context import Context
-from compiler.expand.live import Bound, Broken, LiveFinding, Scope
+from compiler.expand.live import Bound, LiveFinding, Scope
 from compiler.expand.picks import left_out, strands_of, tell_no_such_eye, things_of
 from compiler.expand.sinks import Sink, open_sink, ring_kind, strand_sizes
 from compiler.expand.walk import targets_of
@@ -217,12 +217,11 @@ def define_findings(ctx: Context, scope: Scope, target: Target | None, findings:
     if target.index or target.grows:
         ctx.fail("no-index-here", scope.file.place(target.span), name=target.name.text)
         return
-    home = scope if scope.family is not None else scope.unit_scope()
     at = scope.file.place(target.name.span)
     one = findings[0] if len(findings) == 1 else None
     if one is not None:
         one.made_at = at
-    ctx.define(home, target.name, one or Bound(things=list(findings), made_at=at))
+    ctx.define(scope.home(), target.name, one or Bound(things=list(findings), made_at=at))
 
 
 def handed_here(scope: Scope, node: Pass | Take) -> list[int] | None:
@@ -234,8 +233,6 @@ def handed_here(scope: Scope, node: Pass | Take) -> list[int] | None:
 
 def break_targets(ctx: Context, scope: Scope, node: Pass | Take | Reopen | Hang) -> None:
     """Marks the names that a failed statement would have made, so that their use stays quiet."""
-    home = scope if scope.family is not None else scope.unit_scope()
-    for target in targets_of(node):
-        if scope.find(target.name.text) is None:
-            home.names[target.name.text] = Broken(made_at=scope.file.place(target.span))
+    names = [target.name.text for target in targets_of(node)]
+    scope.break_names(names, scope.file.place(node.span))
     ctx.columns.broken = True

@@ -139,6 +139,9 @@ def _inside(ctx: Context, scope: Scope, whole: Thing, pick: PartOf) -> list[Thin
         inner = whole.family.scopes.get(whole.ordinal)
         if inner is not None and name.text in inner.names:
             return members_of(ctx, scope, inner.names[name.text], pick.part)
+        if inner is not None and isinstance(inner.find(name.text), Broken):
+            ctx.columns.broken = True
+            return None
         if use is None:
             names = list(inner.names) if inner is not None else []
             ctx.unknown("unknown-part", place, name.text, names, whole=whole.family.name)

@@ -106,19 +106,24 @@ def _if(ctx: Context, scope: Scope, node: If) -> None:
     while holds is False and len(node.otherwise) == 1 and isinstance(node.otherwise[0], If):
         node = node.otherwise[0]
         holds = ctx.holds(scope, node.condition)
-    if holds is not None:
+    if holds is None:
+        _not_carried_out(ctx, scope, node)
+    else:
         run_body(ctx, node.body if holds else node.otherwise, scope)
 
 
 def _unread(ctx: Context, scope: Scope, node: Unread) -> None:
     """A statement that could not be read: what it would have made is not asked after."""
     ctx.columns.broken = True
-    home = scope if scope.family is not None else scope.unit_scope()
-    made = [name.text for name in node.names]
-    made.extend(sorted(names_made(node.body)))
-    for name in made:
-        if home.find(name) is None:
-            home.names[name] = Broken(made_at=scope.file.place(node.span))
+    made = (*(name.text for name in node.names), *sorted(names_made(node.body)))
+    scope.break_names(made, scope.file.place(node.span))
+
+
+def _not_carried_out(ctx: Context, scope: Scope, node: For | ForEach | Repeat | If) -> None:
+    """A block whose header is wrong: what it would have made is not asked after."""
+    ctx.columns.broken = True
+    made = sorted(names_made((*node.body, *(node.otherwise if isinstance(node, If) else ()))))
+    scope.break_names(made, scope.file.place(node.span))
 
 
 # ---------------------------------------------------------------- what makes links
@@ -191,10 +196,12 @@ def _for(ctx: Context, scope: Scope, node: For) -> None:
     values = ctx.span_of_values(scope, node.first, node.last, node.down, node.span)
     place = scope.file.place(node.span)
     if values is None or not ctx.spend_rounds(len(values), place):
+        _not_carried_out(ctx, scope, node)
         return
     owner = scope.unit_scope()
     counter = Whole(value=0, made_at=scope.file.place(node.counter.span))
     if not ctx.define(owner, node.counter, counter):
+        _not_carried_out(ctx, scope, node)
         return
     outer = ctx.site
     for value in values:
@@ -215,10 +222,12 @@ def _for_each(ctx: Context, scope: Scope, node: ForEach) -> None:
     things = picked(ctx, scope, node.picks)
     place = scope.file.place(node.span)
     if things is None or not ctx.spend_rounds(len(things), place):
+        _not_carried_out(ctx, scope, node)
         return
     owner = scope.unit_scope()
     bound = Bound(things=[], made_at=scope.file.place(node.name.span))
     if not ctx.define(owner, node.name, bound):
+        _not_carried_out(ctx, scope, node)
         return
     outer = ctx.site
     for number, thing in enumerate(things, 1):
@@ -247,6 +256,7 @@ def _repeat(ctx: Context, scope: Scope, node: Repeat) -> None:
     times = ctx.count(scope, node.times, least=0)
     place = scope.file.place(node.span)
     if times is None or not ctx.spend_rounds(times, place):
+        _not_carried_out(ctx, scope, node)
         return
     outer = ctx.site
     for number in range(1, times + 1):

@@ -100,10 +100,9 @@ def _unit_body(scope: Scope, node: Make) -> tuple[Statement, ...]:
 
 def _break(ctx: Context, scope: Scope, node: Make) -> None:
     ctx.columns.broken = True
-    home = scope if scope.family is not None else scope.unit_scope()
     at = scope.file.place(node.span)
-    if node.target is not None and home.find(node.target.name.text) is None:
-        home.names[node.target.name.text] = Broken(made_at=at)
+    if node.target is not None and scope.find(node.target.name.text) is None:
+        scope.break_names((node.target.name.text,), at)
     elif scope.family is not None:
         scope.unit_scope().names[scope.family.name] = Broken(made_at=at)
 
@@ -141,8 +140,7 @@ def _define_use(ctx: Context, scope: Scope, node: Make, use: LiveUse) -> bool:
             ctx.fail("no-index-here", scope.file.place(node.target.span), name=node.target.name.text)
             _break(ctx, scope, node)
             return False
-        home = scope if scope.family is not None else scope.unit_scope()
-        return ctx.define(home, node.target.name, use)
+        return ctx.define(scope.home(), node.target.name, use)
     if scope.family is not None:
         scope.family.uses[scope.ordinal] = use
     return True
