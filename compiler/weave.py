@@ -133,6 +133,45 @@ class Group:
     """Group index of the family whose neighbours these rings join (`joined to ... by`), else -1."""
 
 
+class Companionship(Enum):
+    """How the rings of a strand lie to one another."""
+
+    SIDE_BY_SIDE = "side by side"
+    FRONT_AND_BACK = "front and back"
+    """One before the other, the first in front."""
+    NESTED = "nested"
+    """One in the other's hole, following the same way."""
+
+
+class PoseKind(Enum):
+    """What lasts in how the work lies, beyond what is linked with what."""
+
+    FOLDED = "folded"
+    """`nodes` are folded back, one to each side of `onto`."""
+    SPREAD = "spread"
+    LEAN_LEFT = "lean left"
+    LEAN_RIGHT = "lean right"
+    TURNED = "turned"
+    """`nodes` are turned by `amount` degrees."""
+    HALF_TURNS = "half turns"
+    """The family of `nodes` (its first member) closes on itself with `amount` half turns."""
+    CLOCKWISE = "clockwise"
+    """The work goes on clockwise, seen from the front."""
+    ANTICLOCKWISE = "anticlockwise"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Pose:
+    """A lasting pose of some rings or of the whole piece."""
+
+    kind: PoseKind
+    nodes: tuple[int, ...] = ()
+    onto: tuple[int, ...] = ()
+    amount: int = 0
+    at: int = 0
+    """Before which motion it is asked for."""
+
+
 # ---------------------------------------------------------------- motions
 
 
@@ -196,12 +235,20 @@ class Motions:
 
 
 class RelationKind(Enum):
-    """How two nodes (or a node and a strand) are related without being linked."""
+    """How two nodes (or a node and a strand) are related otherwise than by a link."""
 
     AROUND = "around"
-    """`node` goes around every one of `others`."""
+    """`node` goes around every one of `others`: one ring, or the two rings of a joint."""
     BETWEEN = "between"
     """`node` lies in the gap of the strand that `others` are."""
+    INSIDE = "inside"
+    """`node` lies in the hole of each of `others`, which are around it."""
+    OVER = "over"
+    """`node` lies over each of `others`, where they overlap without being linked, seen from the front."""
+    UNDER = "under"
+    """`node` lies under each of `others`."""
+    GAP = "gap"
+    """`node` hangs on the first of `others`, between the second and the third, its neighbours there."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -312,6 +359,11 @@ class PieceWeave:
     steps: tuple[StepRange, ...]
     broken: bool
     """Something in the piece could not be expanded (and was told): stay quiet about what follows from it."""
+    companionship: dict[int, Companionship] = field(default_factory=dict)
+    """By first node of a strand; a strand that lies side by side has no entry."""
+    poses: tuple[Pose, ...] = ()
+    helpers: tuple[str, ...] = ()
+    """What helper wires are called, in order of use: they count among the tools."""
 
     def __len__(self) -> int:
         return len(self.kind)

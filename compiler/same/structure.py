@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from compiler.weave import PieceWeave, Weave
+from compiler.weave import Companionship, PieceWeave, Pose, PoseKind, RelationKind, Weave
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -29,6 +29,21 @@ class Structure:
     """What is asked of the whole, in sorted order: half turns at a closing and the like."""
 
 
+_RELATION_WORDS: dict[RelationKind, tuple[str, str]] = {
+    RelationKind.AROUND: ("around", "inside"),
+    RelationKind.INSIDE: ("inside", "around"),
+    RelationKind.BETWEEN: ("between", "beside"),
+    RelationKind.OVER: ("over", "under"),
+    RelationKind.UNDER: ("under", "over"),
+}
+_WHOLE_POSES = (PoseKind.HALF_TURNS, PoseKind.TURNED, PoseKind.LEAN_LEFT, PoseKind.LEAN_RIGHT)
+
+
+def _pose(pose: Pose) -> str:
+    rings = len(pose.nodes)
+    return f"{pose.kind.value} {pose.amount} on {rings}" if pose.amount else f"{pose.kind.value} on {rings}"
+
+
 def structure_of(weave: Weave, piece: PieceWeave) -> Structure:
     """The structure of a piece."""
     count = len(piece)
@@ -44,11 +59,22 @@ def structure_of(weave: Weave, piece: PieceWeave) -> Structure:
     for node in range(count):
         first = piece.strand[node]
         if first != node and piece.kind[node] >= 0:
+            way = piece.companionship.get(first, Companionship.SIDE_BY_SIDE)
             for other in range(first, node):
-                relate(node, other, "companion", "companion")
+                if way is Companionship.SIDE_BY_SIDE:
+                    relate(node, other, "companion", "companion")
+                else:
+                    relate(node, other, f"{way.value}, later", f"{way.value}, earlier")
     for relation in piece.relations:
+        if relation.kind is RelationKind.GAP:
+            hole, *beside = relation.others
+            relate(relation.node, hole, "placed on", "placed on by")
+            for other in beside:
+                relate(relation.node, other, "placed next to", "placed next to")
+            continue
         for other in relation.others:
-            relate(relation.node, other, f"{relation.kind.value} it", f"{relation.kind.value} by")
+            name, back = _RELATION_WORDS[relation.kind]
+            relate(relation.node, other, name, back)
     for finding in piece.findings:
         for eye in finding.eyes[1:]:
             relate(finding.eyes[0], eye, "same finding", "same finding")
@@ -57,7 +83,7 @@ def structure_of(weave: Weave, piece: PieceWeave) -> Structure:
         links=tuple(links),
         others=tuple({b: tuple(sorted(names)) for b, names in near.items()} for near in related),
         names=tuple(_name(piece, node) for node in range(count)),
-        poses=(),
+        poses=tuple(sorted(_pose(pose) for pose in piece.poses if pose.kind in _WHOLE_POSES)),
     )
 
 
