@@ -6,7 +6,6 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
 
-from notation.nodes import Condition
 from notation.source import Span
 
 
@@ -19,5 +18,3 @@ class Opening:
     make: Callable[..., Any]
     """Given `body`, the block; for `if` also `otherwise` and `else_span`; for `pass` `body` is its twin lines."""
     span: Span
-    condition: Condition | None = None
-    """Of an `if` or `else if`."""

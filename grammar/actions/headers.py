@@ -170,12 +170,12 @@ class HeaderActions(MarginActions):
     def if_header(self, c: Parts) -> Opening:
         span = _line(c)
         make = partial(If, condition=c[1], span=span)
-        return Opening(word="if", make=make, span=span, condition=c[1])
+        return Opening(word="if", make=make, span=span)
 
     def else_if_header(self, c: Parts) -> Opening:
         span = _line(c)
         make = partial(If, condition=c[2], span=span)
-        return Opening(word="else if", make=make, span=span, condition=c[2])
+        return Opening(word="else if", make=make, span=span)
 
     def else_header(self, c: Parts) -> Opening:
         return Opening(word="else", make=tuple, span=_line(c))
