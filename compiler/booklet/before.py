@@ -38,7 +38,7 @@ from compiler.weave import RingKind
 
 MOST_IN_DISH = 8
 """Kinds of ring to open, close or lay out that stand side by side; more are a table."""
-_GAP = 24.0
+_GAP = 22.0
 """Points above a heading: less than elsewhere, so that all of it stays on one page."""
 
 
@@ -66,7 +66,6 @@ def before(flow: Flow, material: Material) -> None:
     section_title(flow, making.HOW_TO_READ, _GAP)
     key = material.figures.key()
     reading = [making.HOW_TO_READ_TEXT]
-    reading += [making.SEE_GLOSSARY] if material.words.terms else []
     reading += [making.FIGURE_KEY] if key else []
     parts = [Part(block=set_text(plain(" ".join(reading)), BODY, measure(flow)), gap=SPACE_1)]
     if key:

@@ -44,8 +44,16 @@ TALLEST_SIDE = 240.0
 """Points of height up to which the list of what a step takes stands beside its text, else before it."""
 WIDE = 1.6
 """Width over height from which on a figure stands above the text, not beside it."""
-WIDE_SHARE = 0.8
-"""Height of a figure above the text, as a share of that of one beside it."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FigureRoom:
+    """How tall the figures of a piece may be, in points."""
+
+    beside: float
+    """In the column beside the text; 0 leaves that column free and draws no figure."""
+    above: float
+    """Above the text, as wide as it."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -78,12 +86,9 @@ class StepLayout:
 
 
 def lay_step(
-    material: Material, index: int, piece: PieceWords, shown: StepRecord | Fold, tallest: float
+    material: Material, index: int, piece: PieceWords, shown: StepRecord | Fold, room: FigureRoom
 ) -> StepLayout:
-    """A step or fold of the piece of that index, measured.
-
-    Its figure is at most `tallest` points high; 0 leaves room for the figure's column and draws none.
-    """
+    """A step or fold of the piece of that index, measured."""
     area = frame(material.paper)
     if isinstance(shown, Fold):
         steps = piece.steps[shown.first - 1 : shown.last]
@@ -95,8 +100,8 @@ def lay_step(
         takes = making.NEEDS
     first, last = steps[0].number, steps[-1].number
     title = short(title, LONGEST_HEADING)
-    above, beside = _figures(material, index, last, area, tallest)
-    columns = SIDE_COLUMNS if beside is None and tallest else SIDE_WITH_FIGURE
+    above, beside = _figures(material, index, last, area, room)
+    columns = SIDE_COLUMNS if beside is None and room.beside else SIDE_WITH_FIGURE
     wide = area.column(0, 12 - columns)[1] - STEP_INDENT - SPACE_2
     side_x, side_width = area.column(12 - columns, columns)
     text = fold_parts(shown, piece, wide) if isinstance(shown, Fold) else step_parts(shown, wide)
@@ -122,15 +127,15 @@ def lay_step(
 
 
 def _figures(
-    material: Material, index: int, step: int, area: Frame, tallest: float
+    material: Material, index: int, step: int, area: Frame, room: FigureRoom
 ) -> tuple[Figure | None, Figure | None]:
     """The figure above the text, or the one beside it."""
-    if not tallest:
+    if not room.beside:
         return None, None
-    figure = material.figures.step(index, step, area.column(0, SIDE_WITH_FIGURE)[1], tallest)
+    figure = material.figures.step(index, step, area.column(0, SIDE_WITH_FIGURE)[1], room.beside)
     if figure is None or figure.width <= WIDE * figure.height:
         return None, figure
-    return material.figures.step(index, step, area.width - STEP_INDENT, WIDE_SHARE * tallest) or figure, None
+    return material.figures.step(index, step, area.width - STEP_INDENT, room.above) or figure, None
 
 
 # ---------------------------------------------------------------- parts of a step

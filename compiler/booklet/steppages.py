@@ -4,12 +4,12 @@ In: a booklet's material, out: parts of the flow. A step is kept on one page as 
 figures of a piece are made as tall as they can be without taking more pages for it.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterable
 
 from compiler.booklet.blocks import STEP_INDENT
 from compiler.booklet.flow import Flow, height, runs_kept
 from compiler.booklet.setting import Material, page_title, paragraphs, short
-from compiler.booklet.steplayout import StepLayout, lay_step
+from compiler.booklet.steplayout import FigureRoom, StepLayout, lay_step
 from compiler.booklet.style import LEAD, SPACE_2, SPACE_3, SPACE_5
 from compiler.catalogue import english
 from compiler.catalogue import making_english as making
@@ -21,6 +21,8 @@ WITHOUT_FIGURE = 146.0
 """Points of height that a short step takes beside its figure's: head, parts, caption."""
 GROWTH = (1.6, 1.3, 1.0)
 """Heights of figures to be tried, in those of which two steps fit on a page."""
+ABOVE, LOW_ABOVE = 0.8, 0.55
+"""Height of figures above the text, as a share of that of figures beside it; and where that saves a page."""
 _LONGEST_ENTRY = 70
 
 
@@ -41,19 +43,29 @@ def step_pages(flow: Flow, material: Material) -> None:
 
 def _layouts(flow: Flow, material: Material, index: int, piece: PieceWords) -> list[StepLayout]:
     """All steps of a piece, measured."""
-    full = flow.frame.height
-    two_a_page = (full - SPACE_5) / 2 - WITHOUT_FIGURE
-    bare = [lay_step(material, index, piece, shown, 0.0) for shown in piece.shown]
-    pages = [
-        _pages([layout.height(growth * two_a_page) for layout in bare], flow.room, full) for growth in GROWTH
+
+    def laid(beside: float, above: float) -> list[StepLayout]:
+        room = FigureRoom(beside=beside, above=above)
+        return [lay_step(material, index, piece, shown, room) for shown in piece.shown]
+
+    def pages(heights: Iterable[float]) -> int:
+        return _pages(heights, flow.room, flow.frame.height)
+
+    unit = (flow.frame.height - SPACE_5) / 2 - WITHOUT_FIGURE
+    bare = laid(0.0, 0.0)
+    counts = [pages(layout.height(growth * unit) for layout in bare) for growth in GROWTH]
+    tallest = next(growth * unit for growth, count in zip(GROWTH, counts, strict=True) if count == counts[-1])
+    large = laid(tallest, ABOVE * tallest)
+    lower = [
+        layout.height() - (1 - LOW_ABOVE / ABOVE) * (0.0 if layout.above is None else layout.above.height)
+        for layout in large
     ]
-    tallest = next(
-        growth * two_a_page for growth, count in zip(GROWTH, pages, strict=True) if count == pages[-1]
-    )
-    return [lay_step(material, index, piece, shown, tallest) for shown in piece.shown]
+    if pages(lower) < pages(layout.height() for layout in large):
+        return laid(tallest, LOW_ABOVE * tallest)
+    return large
 
 
-def _pages(heights: Sequence[float], first: float, full: float) -> int:
+def _pages(heights: Iterable[float], first: float, full: float) -> int:
     """How many pages steps of these heights take, of which the first has less height."""
     pages, room = 1, first - SPACE_5
     for each in heights:

@@ -21,7 +21,7 @@ TRUE_SIZE = "True size"
 BEFORE = "Before you start"
 HOW_TO_OPEN = "How to open and close a ring"
 HOW_TO_READ = "How to read the steps"
-FIGURE_KEY = "In the figures, rings are told apart like this:"
+FIGURE_KEY = "In the figures:"
 FINISHING = "Finishing"
 
 # ---------------------------------------------------------------- tools
@@ -86,15 +86,11 @@ HOW_TO_OPEN_TEXT: tuple[str, ...] = (
     "meet without a step and without a gap. You often feel or hear a click.",
 )
 """Common practice."""
-HOW_TO_READ_TEXT = (
-    "One step is one stage of the work. Beside its text stand the rings that it takes, open or closed, and what is "
-    "in the work when it is done: count there before you go on."
-)
+HOW_TO_READ_TEXT = "Beside each step stand the rings that it takes, and below it what the work then holds: count before you go on."
 
 
 LAY_OUT_HEAD = "Lay out"
 DO, WITH = "What to do", "With"
-SEE_GLOSSARY = "The words of the craft that the steps use are explained at the end."
 
 MARKS: dict[Mark, str] = {
     Mark.NEW: "the open ring of this step, and its twin",
