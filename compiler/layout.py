@@ -6,8 +6,9 @@ throughout.
 """
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from enum import Enum
+
+from msgspec import Struct
 
 Vector = tuple[float, float, float]
 
@@ -37,8 +38,7 @@ class HintUnit(Enum):
     SPACING = "spacing"  # a lattice step; how many millimetres it is along x and along y, the solver finds
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Circle:
+class Circle(Struct, frozen=True, kw_only=True):
     """A ring in space: a rigid circle with a round wire along it."""
 
     centre: Vector  # mm
@@ -47,16 +47,14 @@ class Circle:
     tube_radius: float  # mm, half the wire
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class RingSize:
+class RingSize(Struct, frozen=True, kw_only=True):
     """The size of one ring."""
 
     core_radius: float  # mm, (inner diameter + wire) / 2
     tube_radius: float  # mm, wire / 2
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class DeclaredPair:
+class DeclaredPair(Struct, frozen=True, kw_only=True):
     """Two rings that are declared not to be apart."""
 
     a: int  # ring index
@@ -64,8 +62,7 @@ class DeclaredPair:
     state: PairState
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class CycleSign:
+class CycleSign(Struct, frozen=True, kw_only=True):
     """A fact of handedness: the product of the link signs round a closed loop of linked rings.
 
     Each ring of the loop takes part in two of its links, so the product does not depend on which way a ring's
@@ -76,8 +73,7 @@ class CycleSign:
     product: int  # +1 or -1
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Between:
+class Between(Struct, frozen=True, kw_only=True):
     """A ring that passes through the gap of two companions without being linked with either."""
 
     ring: int  # ring index
@@ -85,8 +81,7 @@ class Between:
     second: int  # ring index of the other
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Hint:
+class Hint(Struct, frozen=True, kw_only=True):
     """Where the search may start with one ring; never a constraint."""
 
     ring: int  # ring index
@@ -94,8 +89,7 @@ class Hint:
     normal: Vector | None = None  # any length
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class LayoutProblem:
+class LayoutProblem(Struct, frozen=True, kw_only=True):
     """What `settle` is asked for: rings, how they are woven, and what is known of where they lie.
 
     A pair that is not named in `pairs` is apart. Rings of a strand are named side by side, in order.
@@ -110,8 +104,7 @@ class LayoutProblem:
     hint_unit: HintUnit = HintUnit.SPACING
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class WrongPair:
+class WrongPair(Struct, frozen=True, kw_only=True):
     """A pair of rings that does not lie as declared."""
 
     a: int  # ring index, less than b
@@ -120,8 +113,7 @@ class WrongPair:
     found: PairState
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Verdict:
+class Verdict(Struct, frozen=True, kw_only=True):
     """What the proof found, on the rounded numbers."""
 
     proved: bool  # every fact as declared, and clearance at least 1
@@ -132,8 +124,7 @@ class Verdict:
     wrong_between: tuple[Between, ...] = ()
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Layout:
+class Layout(Struct, frozen=True, kw_only=True):
     """Where every ring lies, in the order of the problem's rings, and whether that is proved."""
 
     circles: tuple[Circle, ...]

@@ -8,9 +8,10 @@ small views for reading. Nothing here computes: indexes that several stages want
 from __future__ import annotations
 
 from array import array
-from dataclasses import dataclass, field
 from decimal import Decimal
 from enum import Enum, IntEnum
+
+from msgspec import Struct
 
 from notation.diagnostic import Place
 from notation.nodes import Bundle, Relative, Which
@@ -19,8 +20,7 @@ from notation.statements import FamilyKind, HandMotion, RemarkKind, Stagger, Sta
 # ---------------------------------------------------------------- what rings and findings there are
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class RingKind:
+class RingKind(Struct, frozen=True, kw_only=True):
     """A kind of ring, sizes exact in mm."""
 
     name: str
@@ -36,8 +36,7 @@ class RingKind:
     place: Place
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class EyeKind:
+class EyeKind(Struct, frozen=True, kw_only=True):
     """An eye of a finding: a closed round hole in wire of the finding's thickness."""
 
     name: str
@@ -47,8 +46,7 @@ class EyeKind:
     free: bool
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class FindingKind:
+class FindingKind(Struct, frozen=True, kw_only=True):
     """A kind of bought part."""
 
     name: str
@@ -62,8 +60,7 @@ class FindingKind:
     place: Place
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class KitEntry:
+class KitEntry(Struct, frozen=True, kw_only=True):
     """So many of a kind or finding in one packet."""
 
     kind: str
@@ -86,8 +83,7 @@ class SiteKind(Enum):
     STATEMENT = "statement"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Site:
+class Site(Struct, frozen=True, kw_only=True):
     """A node of the tree of uses, rounds, places and statements; sites are numbered from 0 in order of execution."""
 
     parent: int
@@ -99,12 +95,11 @@ class Site:
     """UNIT: the name of the use; ROUND: the counter; PLACE: the family; PIECE: the piece; STATEMENT: empty."""
     number: int
     """ROUND, PLACE: the counter's value, the place's or row's number; else 0."""
-    statement: Statement | None = field(default=None, compare=False, repr=False)
+    statement: Statement | None = None
     """STATEMENT: the node, for the words."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class FamilyShape:
+class FamilyShape(Struct, frozen=True, kw_only=True):
     """How the places of a family lie: what `the two below` and a flat drawing need."""
 
     kind: FamilyKind
@@ -116,8 +111,7 @@ class FamilyShape:
     downward: bool
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Group:
+class Group(Struct, frozen=True, kw_only=True):
     """A named group of strands. Its members are numbered from 1 in order of making."""
 
     key: str
@@ -160,8 +154,7 @@ class PoseKind(Enum):
     ANTICLOCKWISE = "anticlockwise"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Pose:
+class Pose(Struct, frozen=True, kw_only=True):
     """A lasting pose of some rings or of the whole piece."""
 
     kind: PoseKind
@@ -190,8 +183,7 @@ class Verb(IntEnum):
     """An eye of a finding is opened and closed on its path."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Mention:
+class Mention(Struct, frozen=True, kw_only=True):
     """How the text names part of a path: one pick, and the nodes that it came to, for the words.
 
     `form` is the pick as written; the wording decides between `the two below` and `arm 3`.
@@ -210,8 +202,7 @@ class Mention:
     """A connector that was carried for this neighbour (`joined to`)."""
 
 
-@dataclass(slots=True, kw_only=True)
-class Motions:
+class Motions(Struct, kw_only=True):
     """Columns of a piece's motions, in order of making. Paths and loads are runs of one long column each."""
 
     verb: array[int]
@@ -251,8 +242,7 @@ class RelationKind(Enum):
     """`node` hangs on the first of `others`, between the second and the third, its neighbours there."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Relation:
+class Relation(Struct, frozen=True, kw_only=True):
     """A captive relation, with the motion that made it."""
 
     kind: RelationKind
@@ -261,8 +251,7 @@ class Relation:
     motion: int
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class FindingUse:
+class FindingUse(Struct, frozen=True, kw_only=True):
     """A finding in the work."""
 
     kind: int
@@ -285,8 +274,7 @@ class EventKind(Enum):
     """An `expect` that held: printed as a check for the maker."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Event:
+class Event(Struct, frozen=True, kw_only=True):
     """A remark, a motion of the hands or a checkpoint, before motion number `at` of the piece."""
 
     at: int
@@ -303,8 +291,7 @@ class Event:
     """CHECKPOINT: kind (or `links`, `rings`) and count; for `holds` one entry, with `nodes` set."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class StepRange:
+class StepRange(Struct, frozen=True, kw_only=True):
     """A step: motions first..stop, events whose `at` lies in it (those at `stop` belong to it, not to the next)."""
 
     key: str
@@ -321,8 +308,7 @@ class StepRange:
     """Place, row or member number for that title, 0 when the step is the whole group."""
 
 
-@dataclass(slots=True, kw_only=True)
-class PieceWeave:
+class PieceWeave(Struct, kw_only=True):
     """One piece, everything in it once."""
 
     name: str
@@ -359,7 +345,7 @@ class PieceWeave:
     steps: tuple[StepRange, ...]
     broken: bool
     """Something in the piece could not be expanded (and was told): stay quiet about what follows from it."""
-    companionship: dict[int, Companionship] = field(default_factory=dict)
+    companionship: dict[int, Companionship] = {}
     """By first node of a strand; a strand that lies side by side has no entry."""
     poses: tuple[Pose, ...] = ()
     helpers: tuple[str, ...] = ()
@@ -369,8 +355,7 @@ class PieceWeave:
         return len(self.kind)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Weave:
+class Weave(Struct, frozen=True, kw_only=True):
     """A whole pattern, expanded."""
 
     source: str

@@ -20,7 +20,6 @@ back to where the line began and the tokens up to the next NEWLINE are passed ov
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import fields, is_dataclass
 from typing import Any
 
 from lark.exceptions import UnexpectedToken
@@ -35,7 +34,7 @@ from grammar.lines import Lines, split
 from grammar.tokens import ALSO_NAMES, NAME, NEWLINE, Token
 from notation import limits
 from notation.diagnostic import Diagnostic, sort_key
-from notation.nodes import Both, Negative, Not, PartOf, Select, Sum
+from notation.nodes import Both, Negative, Node, Not, PartOf, Select, Sum
 from notation.source import Source, Span
 from notation.statements import Broken, Pattern, RowsTimes, TopStatement
 
@@ -168,7 +167,7 @@ def _depth(node: Any) -> int:
             pending.extend((inner, depth) for inner in part)
         elif hasattr(part, "make"):
             pending.extend((inner, depth) for inner in part.make.keywords.values())
-        elif is_dataclass(part):
+        elif isinstance(part, Node):
             deeper = depth + isinstance(part, _NESTING)
-            pending.extend((getattr(part, field.name), deeper) for field in fields(part))
+            pending.extend((getattr(part, name), deeper) for name in part.__struct_fields__)
     return deepest

@@ -6,8 +6,9 @@ another language is a matter of another catalogue. Comes from every stage, goes 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import Enum
+
+from msgspec import Struct
 
 from notation.source import Span
 
@@ -23,8 +24,7 @@ class Severity(Enum):
     ADVICE = "advice"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Place:
+class Place(Struct, frozen=True, kw_only=True):
     """A stretch of one source text."""
 
     source: str
@@ -33,8 +33,7 @@ class Place:
     """Where in it, in characters."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Label:
+class Label(Struct, frozen=True, kw_only=True):
     """A further place that explains the mistake, such as where a name was first used."""
 
     place: Place
@@ -43,16 +42,14 @@ class Label:
     arguments: tuple[tuple[str, Value], ...] = ()
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Edit:
+class Edit(Struct, frozen=True, kw_only=True):
     """A replacement that a machine can apply."""
 
     place: Place
     replacement: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Frame:
+class Frame(Struct, frozen=True, kw_only=True):
     """One line of the trace into expanded text: which use of a unit, which round of a loop, which place."""
 
     place: Place
@@ -61,8 +58,7 @@ class Frame:
     arguments: tuple[tuple[str, Value], ...] = ()
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Diagnostic:
+class Diagnostic(Struct, frozen=True, kw_only=True):
     """One mistake or doubt about a pattern."""
 
     rule: str

@@ -6,49 +6,70 @@ Made by `grammar.parse`, read by `grammar.format` and `compiler.expand`. Whole s
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
 from enum import Enum
+
+from msgspec import Struct
 
 from notation.source import Span
 
+BESIDE = frozenset(("span", "else_span", "source", "comments", "blank_before", "incomplete"))
+"""Fields that say where something stands or what is unread: they take no part in equality."""
 
-def _span() -> Span:
-    return field(compare=False, repr=False)
+
+class Node(Struct, frozen=True, eq=False):
+    """What every node is: frozen, equal to a node that says the same thing wherever that stands.
+
+    Structs of msgspec and not dataclasses, because a hundred classes are made at start-up and hundreds of thousands
+    of nodes in a large pattern; both cost a fraction here.
+    """
+
+    def __eq__(self, other: object) -> bool:
+        if type(self) is not type(other):
+            return NotImplemented
+        return all(
+            getattr(self, name) == getattr(other, name)
+            for name in self.__struct_fields__
+            if name not in BESIDE
+        )
+
+    def __hash__(self) -> int:
+        said = (getattr(self, name) for name in self.__struct_fields__ if name not in BESIDE)
+        return hash((type(self), *said))
+
+    def __repr__(self) -> str:
+        said = (f"{name}={getattr(self, name)!r}" for name in self.__struct_fields__ if name not in BESIDE)
+        return f"{type(self).__name__}({', '.join(said)})"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Name:
+class Name(Node, frozen=True, kw_only=True):
     """A name at one place where it stands."""
 
     text: str
-    span: Span = _span()
+    span: Span
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Text:
+class Text(Node, frozen=True, kw_only=True):
     """A quoted text, its escapes resolved."""
 
     value: str
-    span: Span = _span()
+    span: Span
 
 
 # ---------------------------------------------------------------- whole-number sums
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Number:
+class Number(Node, frozen=True, kw_only=True):
     """A whole number as written."""
 
     value: int
-    span: Span = _span()
+    span: Span
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Variable:
+class Variable(Node, frozen=True, kw_only=True):
     """A parameter, a `let` or a loop's counter, used as a number."""
 
     name: Name
-    span: Span = _span()
+    span: Span
 
 
 class Operator(Enum):
@@ -61,22 +82,20 @@ class Operator(Enum):
     MODULO = "mod"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Sum:
+class Sum(Node, frozen=True, kw_only=True):
     """Two numbers and an operator."""
 
     operator: Operator
     left: Expression
     right: Expression
-    span: Span = _span()
+    span: Span
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Negative:
+class Negative(Node, frozen=True, kw_only=True):
     """A number with its sign turned."""
 
     value: Expression
-    span: Span = _span()
+    span: Span
 
 
 Expression = Number | Variable | Sum | Negative
@@ -95,58 +114,52 @@ class Comparison(Enum):
     AT_LEAST = ">="
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Compare:
+class Compare(Node, frozen=True, kw_only=True):
     """`left < right` and its kin."""
 
     comparison: Comparison
     left: Expression
     right: Expression
-    span: Span = _span()
+    span: Span
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class IsGiven:
+class IsGiven(Node, frozen=True, kw_only=True):
     """`top is given`: whether a port was handed a group."""
 
     name: Name
-    span: Span = _span()
+    span: Span
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class IsParity:
+class IsParity(Node, frozen=True, kw_only=True):
     """`k is even`, `k is odd`."""
 
     value: Expression
     even: bool
-    span: Span = _span()
+    span: Span
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class IsPlace:
+class IsPlace(Node, frozen=True, kw_only=True):
     """`first`, `last`: whether this is the first or the last place of the family around it."""
 
     which: Which
     """FIRST or LAST."""
-    span: Span = _span()
+    span: Span
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Both:
+class Both(Node, frozen=True, kw_only=True):
     """`a and b`, or with `either` set, `a or b`."""
 
     left: Condition
     right: Condition
     either: bool
-    span: Span = _span()
+    span: Span
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Not:
+class Not(Node, frozen=True, kw_only=True):
     """`not a`."""
 
     condition: Condition
-    span: Span = _span()
+    span: Span
 
 
 Condition = Compare | IsGiven | IsParity | IsPlace | Both | Not
@@ -163,8 +176,7 @@ class Bundle(Enum):
     TRIPLES = "triples"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Quantity:
+class Quantity(Node, frozen=True, kw_only=True):
     """`2 large`, `a pair of large`, `6 pairs of small`, `1 single large`.
 
     With AS_KIND and SINGLE the count is rings in all; with PAIRS and TRIPLES it is pairs and threes.
@@ -173,27 +185,25 @@ class Quantity:
     count: Expression
     bundle: Bundle
     kind: Name
-    span: Span = _span()
+    span: Span
 
 
 # ---------------------------------------------------------------- picks: which rings are meant
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class IndexRange:
+class IndexRange(Node, frozen=True, kw_only=True):
     """`2 to 4` or `4 down to 2` inside square brackets."""
 
     first: Expression
     last: Expression
     down: bool
-    span: Span = _span()
+    span: Span
 
 
 Index = Expression | IndexRange
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Named:
+class Named(Node, frozen=True, kw_only=True):
     """`arm`, `arm[3]`, `point[2, 1]`, `arm[2 to 4]`: a group, or members of it by number.
 
     Members are strands: what lies side by side counts as one.
@@ -201,16 +211,15 @@ class Named:
 
     name: Name
     index: tuple[Index, ...] = ()
-    span: Span = _span()
+    span: Span
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class PartOf:
+class PartOf(Node, frozen=True, kw_only=True):
     """`tip of z[4]`, `left of clasp`, `wing of the one before`: something named inside a use, place or finding."""
 
     part: Named
     whole: Pick
-    span: Span = _span()
+    span: Span
 
 
 class Which(Enum):
@@ -224,8 +233,7 @@ class Which(Enum):
     """A walking window: takes n, then steps on by `step`."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Select:
+class Select(Node, frozen=True, kw_only=True):
     """`first of arm`, `last 2 pairs of spoke`, `next pair of spoke`, `2 along base`, `2 along base step 2`."""
 
     which: Which
@@ -236,7 +244,7 @@ class Select:
     group: Pick
     step: Expression | None = None
     """ALONG only: how far the window walks; None is one."""
-    span: Span = _span()
+    span: Span
 
 
 class Direction(Enum):
@@ -255,14 +263,13 @@ class Hand(Enum):
     RIGHT = "right"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Relative:
+class Relative(Node, frozen=True, kw_only=True):
     """`the one before`, `the two below`, `the left of the two below`."""
 
     count: int
     direction: Direction
     only: Hand | None = None
-    span: Span = _span()
+    span: Span
 
 
 Pick = Named | PartOf | Select | Relative
@@ -277,8 +284,7 @@ class Side(Enum):
     BEHIND = "from behind"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Item:
+class Item(Node, frozen=True, kw_only=True):
     """One item of a path: what is gone through and from which side.
 
     `through the eye of a and b` has two picks; every other item has one.
@@ -290,32 +296,29 @@ class Item:
     """The eye that two rings form where they overlap: `the eye of a and b`."""
     if_there: bool = False
     """`if there`: a member outside a family's declared edge is left out."""
-    span: Span = _span()
+    span: Span
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Target:
+class Target(Node, frozen=True, kw_only=True):
     """`as arm[3]` or, with `grows`, `added to spoke`."""
 
     name: Name
     index: tuple[Expression, ...] = ()
     grows: bool = False
-    span: Span = _span()
+    span: Span
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Carry:
+class Carry(Node, frozen=True, kw_only=True):
     """`12 small as spoke`, `1 drop by loop as d`: closed rings or findings taken along on the open wire."""
 
     quantity: Quantity
     eye: Name | None = None
     """Findings only: by which eye."""
     target: Target | None = None
-    span: Span = _span()
+    span: Span
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Join:
+class Join(Node, frozen=True, kw_only=True):
     """`joined to the one before and the two below by 2 small as seam`.
 
     For each neighbour named: if the connector that joins it is there, the new ring goes through it; if that
@@ -326,4 +329,4 @@ class Join:
     """Empty: all round (`joined all round by ...`)."""
     quantity: Quantity
     target: Target | None = None
-    span: Span = _span()
+    span: Span

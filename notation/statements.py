@@ -8,9 +8,7 @@ The span of a statement is its whole logical line; that of a block is its header
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
 from enum import Enum
-from typing import Any
 
 from notation.lengths import Length
 from notation.nodes import (
@@ -21,6 +19,7 @@ from notation.nodes import (
     Item,
     Join,
     Name,
+    Node,
     Pick,
     Quantity,
     Target,
@@ -28,11 +27,6 @@ from notation.nodes import (
     Which,
 )
 from notation.source import Source, Span
-
-
-def _span() -> Any:
-    return field(compare=False, repr=False)
-
 
 # ---------------------------------------------------------------- at the left margin
 
@@ -48,28 +42,25 @@ class Heading(Enum):
     ABOUT = "about"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class HeadingLine:
+class HeadingLine(Node, frozen=True, kw_only=True):
     """`title "Lyra earrings"`."""
 
     heading: Heading
     text: Text
-    span: Span = _span()
+    span: Span
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Use:
+class Use(Node, frozen=True, kw_only=True):
     """`use "shared/rosette.annulet" as shared with large = big`: units of another file, under an alias."""
 
     path: Text
     alias: Name
     kinds: tuple[tuple[Name, Name], ...] = ()
     """Their kind, our kind."""
-    span: Span = _span()
+    span: Span
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class RingLine:
+class RingLine(Node, frozen=True, kw_only=True):
     """`ring large: inner 5 mm, wire 0.9 mm, metal copper, doubled`.
 
     A part that is missing or unreadable is None and has been told.
@@ -81,11 +72,10 @@ class RingLine:
     metal: Name | None
     bundle: Bundle = Bundle.AS_KIND
     """SINGLE, PAIRS (`doubled`) or TRIPLES (`tripled`): how its passes and carried rings go by default."""
-    span: Span = _span()
+    span: Span
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Eye:
+class Eye(Node, frozen=True, kw_only=True):
     """`eye left 2 mm opens`, `eye 2 mm free`: a hole of a finding."""
 
     name: Name | None
@@ -94,11 +84,10 @@ class Eye:
     """Whether a maker can open it (an ear wire's loop); otherwise it is closed for good."""
     free: bool = False
     """Whether it may stay unused."""
-    span: Span = _span()
+    span: Span
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class FindingLine:
+class FindingLine(Node, frozen=True, kw_only=True):
     """`finding hook: ear-wire, eye 2 mm opens, wire 0.7 mm, metal copper, length 20 mm`."""
 
     name: Name
@@ -107,50 +96,45 @@ class FindingLine:
     wire: Length | None = None
     length: Length | None = None
     metal: Name | None = None
-    span: Span = _span()
+    span: Span
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class KitLine:
+class KitLine(Node, frozen=True, kw_only=True):
     """`kit: 40 large, 70 small, 2 hook`: what one packet holds."""
 
     entries: tuple[Quantity, ...]
-    span: Span = _span()
+    span: Span
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class LabelLine:
+class LabelLine(Node, frozen=True, kw_only=True):
     """`label spoke "inner pair", "inner pairs"`: what a kind, finding, group, unit or family is called in print."""
 
     name: Name
     singular: Text
     plural: Text | None = None
     """None: the singular with an s."""
-    span: Span = _span()
+    span: Span
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Parameter:
+class Parameter(Node, frozen=True, kw_only=True):
     """A parameter of a unit: a number (with or without a default) or a port."""
 
     name: Name
     is_port: bool = False
     default: Expression | None = None
-    span: Span = _span()
+    span: Span
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class UnitBlock:
+class UnitBlock(Node, frozen=True, kw_only=True):
     """`unit rhombus(across = 3, down = 3, port top):` and its statements."""
 
     name: Name
     parameters: tuple[Parameter, ...]
     body: tuple[Statement, ...]
-    span: Span = _span()
+    span: Span
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class PieceBlock:
+class PieceBlock(Node, frozen=True, kw_only=True):
     """`piece earring made 2 times, in 1 part:` and its statements."""
 
     name: Name
@@ -159,23 +143,21 @@ class PieceBlock:
     parts: Expression | None
     """None: one, everything held together."""
     body: tuple[Statement, ...]
-    span: Span = _span()
+    span: Span
 
 
 # ---------------------------------------------------------------- what makes links
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Twin:
+class Twin(Node, frozen=True, kw_only=True):
     """`twin through spoke gathering ...:` the twin's own way, where it differs from the first ring's."""
 
     through: tuple[Item, ...] = ()
     gathering: tuple[Item, ...] = ()
-    span: Span = _span()
+    span: Span
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Pass:
+class Pass(Node, frozen=True, kw_only=True):
     """`pass 2 large as arm[1] through next pair of spoke carrying 2 small as seam joined to ...`.
 
     With a `:` at its end it may have a block of one `twin` line.
@@ -193,30 +175,27 @@ class Pass:
     between: Pick | None = None
     """Lies in the gap of this strand, linked with neither of its rings."""
     twin: Twin | None = None
-    span: Span = _span()
+    span: Span
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Take:
+class Take(Node, frozen=True, kw_only=True):
     """`take 50 link as base`: closed rings taken in hand or laid out, linked with nothing yet."""
 
     quantity: Quantity
     target: Target | None = None
-    span: Span = _span()
+    span: Span
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Reopen:
+class Reopen(Node, frozen=True, kw_only=True):
     """`reopen last of arm through tip carrying 2 small as seam`: a closed ring is opened again."""
 
     pick: Pick
     through: tuple[Item, ...] = ()
     carrying: tuple[Carry, ...] = ()
-    span: Span = _span()
+    span: Span
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Hang:
+class Hang(Node, frozen=True, kw_only=True):
     """`hang hook from heart`, `hang bar by right from tip as b`: an eye that opens is closed on a ring."""
 
     finding: Name
@@ -225,29 +204,27 @@ class Hang:
     eye: Name | None
     items: tuple[Item, ...]
     target: Target | None = None
-    span: Span = _span()
+    span: Span
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Argument:
+class Argument(Node, frozen=True, kw_only=True):
     """`across = 3` or `top = tip of the one before`; which it is shows when the unit is known."""
 
     name: Name
     number: Expression | None
     pick: Pick | None
     """A bare name is both a variable and a pick; then both are set."""
-    span: Span = _span()
+    span: Span
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Make:
+class Make(Node, frozen=True, kw_only=True):
     """`make rhombus of shared with across = 3, top = tip of the one before as z`."""
 
     unit: Name
     alias: Name | None = None
     arguments: tuple[Argument, ...] = ()
     target: Target | None = None
-    span: Span = _span()
+    span: Span
 
 
 # ---------------------------------------------------------------- families
@@ -272,47 +249,42 @@ class Stagger(Enum):
     LEANING_RIGHT = "leaning right"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class RowsOf:
+class RowsOf(Node, frozen=True, kw_only=True):
     """`20 rows of 50`."""
 
     rows: Expression
     width: Expression
-    span: Span = _span()
+    span: Span
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class RowsFromTo:
+class RowsFromTo(Node, frozen=True, kw_only=True):
     """`1 to 5` or `4 down to 1`: one row of each width."""
 
     first: Expression
     last: Expression
     down: bool
-    span: Span = _span()
+    span: Span
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class RowsTimes:
+class RowsTimes(Node, frozen=True, kw_only=True):
     """`20 times (4, 5)`."""
 
     times: Expression
     rows: tuple[Widths, ...]
-    span: Span = _span()
+    span: Span
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class RowOf:
+class RowOf(Node, frozen=True, kw_only=True):
     """One row of so many."""
 
     width: Expression
-    span: Span = _span()
+    span: Span
 
 
 Widths = RowsOf | RowsFromTo | RowsTimes | RowOf
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Family:
+class Family(Node, frozen=True, kw_only=True):
     """`line chain of 12:`, `round arm of 6:`, `sheet mesh of 20 rows of 50, staggered:`.
 
     Its statements are carried out once for each place, in order. A pass or take without a name of its own makes
@@ -329,23 +301,21 @@ class Family:
     handed: tuple[tuple[Which, Name], ...]
     """`first is top`, `last is foot`: this place is the group handed in for the port, where it is given."""
     body: tuple[Statement, ...]
-    span: Span = _span()
+    span: Span
 
 
 # ---------------------------------------------------------------- the order of statements
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Step:
+class Step(Node, frozen=True, kw_only=True):
     """`step "Gather the centre":`; steps do not nest."""
 
     title: Text
     body: tuple[Statement, ...]
-    span: Span = _span()
+    span: Span
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class For:
+class For(Node, frozen=True, kw_only=True):
     """`for k from 1 to n:` or `for k from n down to 1:`."""
 
     counter: Name
@@ -353,56 +323,51 @@ class For:
     last: Expression
     down: bool
     body: tuple[Statement, ...]
-    span: Span = _span()
+    span: Span
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class ForEach:
+class ForEach(Node, frozen=True, kw_only=True):
     """`for each end in tip, first of arm:`: over named things."""
 
     name: Name
     picks: tuple[Pick, ...]
     body: tuple[Statement, ...]
-    span: Span = _span()
+    span: Span
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Repeat:
+class Repeat(Node, frozen=True, kw_only=True):
     """`repeat 4 times:`."""
 
     times: Expression
     body: tuple[Statement, ...]
-    span: Span = _span()
+    span: Span
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class If:
+class If(Node, frozen=True, kw_only=True):
     """`if k = 1:` ... `else:` ...; `else if` is an If alone in `otherwise`."""
 
     condition: Condition
     body: tuple[Statement, ...]
     otherwise: tuple[Statement, ...] = ()
-    else_span: Span | None = field(default=None, compare=False, repr=False)
+    else_span: Span | None = None
     """The line `else:`; None without one, and for `else if`, whose line is the span of the If in `otherwise`."""
-    span: Span = _span()
+    span: Span
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Let:
+class Let(Node, frozen=True, kw_only=True):
     """`let half = n / 2`."""
 
     name: Name
     value: Expression
-    span: Span = _span()
+    span: Span
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Port:
+class Port(Node, frozen=True, kw_only=True):
     """`port tip = last of point`, `port edge = first of point, point[2, 1]`: how others reach into a unit."""
 
     name: Name
     picks: tuple[Pick, ...]
-    span: Span = _span()
+    span: Span
 
 
 # ---------------------------------------------------------------- words and motions of the hands
@@ -416,13 +381,12 @@ class RemarkKind(Enum):
     CAUTION = "caution"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Remark:
+class Remark(Node, frozen=True, kw_only=True):
     """`note "..."`, `tip "..."`, `caution "..."`."""
 
     kind: RemarkKind
     text: Text
-    span: Span = _span()
+    span: Span
 
 
 class HandMotion(Enum):
@@ -436,8 +400,7 @@ class HandMotion(Enum):
     FOLD_BACK = "fold back"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Handle:
+class Handle(Node, frozen=True, kw_only=True):
     """`lay heart flat`, `turn over`, `hold spoke until arm is made`, `let go of spoke`, `fold last of a back`."""
 
     motion: HandMotion
@@ -447,37 +410,34 @@ class Handle:
     """HOLD only: until the group, family or unit of this name is made."""
     onto: Pick | None = None
     """FOLD_BACK only: folded back, one ring to each side of this."""
-    span: Span = _span()
+    span: Span
 
 
 # ---------------------------------------------------------------- assertions
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class ExpectUsed:
+class ExpectUsed(Node, frozen=True, kw_only=True):
     """`expect 14 large, 24 small used`: counted from the start of the enclosing unit's use."""
 
     quantities: tuple[Quantity, ...]
-    span: Span = _span()
+    span: Span
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class ExpectTotal:
+class ExpectTotal(Node, frozen=True, kw_only=True):
     """`expect 128 links`, `expect 50 rings`: counted from the start of the enclosing unit's use."""
 
     count: Expression
     links: bool
-    span: Span = _span()
+    span: Span
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class ExpectHolds:
+class ExpectHolds(Node, frozen=True, kw_only=True):
     """`expect heart holds 12`: each ring meant is linked with that many rings, at this statement."""
 
     pick: Pick
     count: Expression
     kind: Name | None = None
-    span: Span = _span()
+    span: Span
 
 
 Expect = ExpectUsed | ExpectTotal | ExpectHolds
@@ -485,8 +445,7 @@ Expect = ExpectUsed | ExpectTotal | ExpectHolds
 # ---------------------------------------------------------------- what could not be read
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Broken:
+class Broken(Node, frozen=True, kw_only=True):
     """A statement that could not be read and has been told; it stands for itself, and its block has been read.
 
     A later stage passes over it, and holds its tongue about uses of the names it would have made.
@@ -497,7 +456,7 @@ class Broken:
     names: tuple[Name, ...]
     """The names it would have made, as far as they can be told."""
     body: tuple[Statement, ...] = ()
-    span: Span = _span()
+    span: Span
 
 
 Statement = (
@@ -529,8 +488,7 @@ TopStatement = (
 # ---------------------------------------------------------------- the whole
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Comment:
+class Comment(Node, frozen=True, kw_only=True):
     """A comment: on its own line(s) before a statement, at the end of its line, or after the last of a block."""
 
     text: str
@@ -541,15 +499,14 @@ class Comment:
     own_line: bool
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Pattern:
+class Pattern(Node, frozen=True, kw_only=True):
     """A pattern file as written. What was unreadable is left out here and told in the diagnostics."""
 
-    source: Source = field(compare=False, repr=False)
+    source: Source
     statements: tuple[TopStatement, ...]
     """In the order of the text."""
-    comments: tuple[Comment, ...] = field(compare=False, repr=False)
-    blank_before: frozenset[int] = field(compare=False, repr=False)
+    comments: tuple[Comment, ...]
+    blank_before: frozenset[int]
     """0-based lines that have an empty line before them: the formatter keeps one."""
-    incomplete: bool = field(default=False, compare=False)
+    incomplete: bool = False
     """Whether a statement could not be read; then `format` writes nothing."""

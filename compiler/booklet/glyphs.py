@@ -8,13 +8,12 @@ from __future__ import annotations
 
 import unicodedata
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import fields, is_dataclass
 
 from compiler.booklet.text import unprintable
 from compiler.weave import PieceWeave, Weave
 from notation.diagnostic import Diagnostic, Place, sort_key
 from notation.metals import METALS, Metal, find_metal
-from notation.nodes import Text
+from notation.nodes import Node, Text
 from notation.statements import Pattern, Use
 
 _LONGEST_SHOWN = 40
@@ -62,8 +61,8 @@ def _texts(pattern: Pattern) -> Iterator[Text]:
             yield node
         elif isinstance(node, tuple):
             waiting.extend(reversed(node))
-        elif is_dataclass(node) and not isinstance(node, Use):
-            waiting.extend(getattr(node, field.name) for field in reversed(fields(node)))
+        elif isinstance(node, Node) and not isinstance(node, Use):
+            waiting.extend(getattr(node, name) for name in reversed(node.__struct_fields__))
 
 
 def _names(weave: Weave, metals: Mapping[str, Metal]) -> Iterator[tuple[str, Place]]:

@@ -6,7 +6,9 @@ In: a rule, the site where it was broken, its arguments. Out: diagnostics with t
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
+
+from msgspec.structs import replace
 
 from compiler.graph import Addresses
 from compiler.weave import PieceWeave, SiteKind, Weave

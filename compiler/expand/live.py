@@ -8,7 +8,8 @@ from __future__ import annotations
 from array import array
 from bisect import bisect_right
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+
+from msgspec import Struct, field
 
 from compiler.expand.shape import row_starts
 from compiler.weave import FamilyShape
@@ -17,8 +18,7 @@ from notation.source import Span
 from notation.statements import FindingLine, LabelLine, Pattern, RingLine, UnitBlock
 
 
-@dataclass(slots=True, eq=False)
-class Cursor:
+class Cursor(Struct, eq=False):
     """How far `next` and `along` have come on one group."""
 
     taken: int = 0
@@ -28,8 +28,7 @@ class Cursor:
     window_at: Place | None = None
 
 
-@dataclass(slots=True, eq=False)
-class LiveGroup:
+class LiveGroup(Struct, eq=False):
     """A group of strands; with a shape, the members of a family."""
 
     number: int
@@ -59,7 +58,7 @@ class LiveGroup:
     places_of: LiveGroup | None = None
     """The family whose places make the members, each place its own."""
     cursor: Cursor = field(default_factory=Cursor)
-    row_starts: tuple[int, ...] = field(init=False)
+    row_starts: tuple[int, ...] = ()
     """FAMILY: the ordinal of each row's first place, and one past the last place of all."""
 
     def __post_init__(self) -> None:
@@ -78,8 +77,7 @@ class LiveGroup:
         return list(self.members[self.place_start[ordinal] : stop])
 
 
-@dataclass(slots=True, eq=False)
-class LiveUse:
+class LiveUse(Struct, eq=False):
     """One use of a unit."""
 
     name: str
@@ -87,8 +85,7 @@ class LiveUse:
     made_at: Place
 
 
-@dataclass(slots=True, eq=False)
-class LiveFinding:
+class LiveFinding(Struct, eq=False):
     """A finding in the work."""
 
     number: int
@@ -97,23 +94,20 @@ class LiveFinding:
     made_at: Place
 
 
-@dataclass(slots=True, eq=False)
-class PlaceOf:
+class PlaceOf(Struct, eq=False):
     """A place of a family."""
 
     family: LiveGroup
     ordinal: int
 
 
-@dataclass(slots=True, eq=False)
-class EyeOf:
+class EyeOf(Struct, eq=False):
     """One eye of a finding."""
 
     node: int
 
 
-@dataclass(slots=True, eq=False)
-class Bound:
+class Bound(Struct, eq=False):
     """What a port or a loop's name stands for: things picked before."""
 
     things: list[Thing]
@@ -121,23 +115,20 @@ class Bound:
     cursor: Cursor = field(default_factory=Cursor)
 
 
-@dataclass(slots=True, eq=False)
-class Whole:
+class Whole(Struct, eq=False):
     """A whole number under a name."""
 
     value: int
     made_at: Place
 
 
-@dataclass(slots=True, eq=False)
-class Broken:
+class Broken(Struct, eq=False):
     """A name whose making went wrong and was told: what follows from it stays quiet."""
 
     made_at: Place
 
 
-@dataclass(slots=True, eq=False)
-class NotGiven:
+class NotGiven(Struct, eq=False):
     """A port that was handed nothing."""
 
     made_at: Place
@@ -148,8 +139,7 @@ Thing = int | LiveUse | LiveFinding | PlaceOf | EyeOf
 Entity = LiveGroup | LiveUse | LiveFinding | Bound | Whole | Broken | NotGiven
 
 
-@dataclass(slots=True, eq=False)
-class FileNames:
+class FileNames(Struct, eq=False):
     """What one file declares, as seen from the pattern that is built."""
 
     pattern: Pattern
@@ -177,8 +167,7 @@ class FileNames:
         return Place(source=self.pattern.source.name, span=span)
 
 
-@dataclass(slots=True, eq=False)
-class Scope:
+class Scope(Struct, eq=False):
     """The names of a piece, of a unit's use, or of a place of a family."""
 
     file: FileNames

@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 import numpy as np
+from msgspec import structs
 
 from compiler.layout import Layout, LayoutProblem, RingSize, Verdict, rounded_circle
 from compiler.prove import prove
@@ -107,7 +108,7 @@ def _thickened(problem: LayoutProblem, factor: float) -> LayoutProblem:
         )
         for ring in problem.rings
     )
-    return replace(problem, rings=rings)
+    return structs.replace(problem, rings=rings)
 
 
 def _again(problem: LayoutProblem, layout: Layout, budget: Budget) -> Layout:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from msgspec.structs import replace
 
 from grammar.actions.base import Actions, Parts
 from notation.nodes import (

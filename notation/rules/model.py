@@ -7,13 +7,13 @@ plural forms are variants of their own. Texts are English; another language is a
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from notation.diagnostic import Severity
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Wording:
+class Wording(Struct, frozen=True, kw_only=True):
     """One way to say that a rule was broken."""
 
     says: str
@@ -22,8 +22,7 @@ class Wording:
     """What to do, a sentence, or empty."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Rule:
+class Rule(Struct, frozen=True, kw_only=True):
     """A rule with a stable name."""
 
     name: str

@@ -5,8 +5,9 @@ Run from the root of the checkout: python tests/bench/settle_cases.py [--slack] 
 
 import sys
 import time
-from dataclasses import replace
 from pathlib import Path
+
+from msgspec.structs import replace
 
 sys.path.insert(0, str(Path(__file__).parents[1] / "compiler"))
 

@@ -1,10 +1,10 @@
 """Kept geometry: written rounded, read only when it is for this piece and the proof passes it."""
 
 import math
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from msgspec.structs import replace
 
 from compiler.kept import (
     NotKept,

@@ -3,11 +3,11 @@
 import itertools
 import math
 from array import array
-from dataclasses import replace
 
 import networkx
 import numpy as np
 import pytest
+from msgspec.structs import replace
 from woven import CHAIN, HEAD, RHOMBUS, SHEET, weave_of
 
 from compiler.geometry import point_on

@@ -2,10 +2,10 @@
 
 import itertools
 import math
-from dataclasses import replace
 
 import pytest
 import solver_graphs as graphs
+from msgspec.structs import replace
 
 from compiler.geometry import link_sign, unit
 from compiler.layout import (

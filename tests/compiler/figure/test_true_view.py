@@ -2,9 +2,9 @@
 
 import itertools
 import math
-from dataclasses import replace
 
 import pytest
+from msgspec.structs import replace
 from woven import CHAIN, RHOMBUS, weave_of
 
 from compiler.booklet.page import MM, Line, Path, Text
