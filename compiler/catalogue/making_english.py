@@ -86,7 +86,9 @@ HOW_TO_OPEN_TEXT: tuple[str, ...] = (
     "meet without a step and without a gap. You often feel or hear a click.",
 )
 """Common practice."""
-HOW_TO_READ_TEXT = "Beside each step stand the rings that it takes, and below it what the work then holds: count before you go on."
+HOW_TO_READ_TEXT = (
+    "Beside each step stand the rings it takes, below it what the work then holds: count before you go on."
+)
 
 
 LAY_OUT_HEAD = "Lay out"
