@@ -46,6 +46,18 @@ def test_a_handed_point_is_woven_into_both() -> None:
     assert len(list(nx.biconnected_components(strands(woven)))) == 4
 
 
+def test_the_last_place_may_be_handed_in_and_so_may_both() -> None:
+    """A rhombus closed onto a point that is there already: its seams are opened and passed through it."""
+    before = RHOMBUS.replace("port start)", "port start, port end)").replace(
+        "first is start:", "first is start, last is end:"
+    )
+    for handed, large in (("end = a", 18), ("start = a", 18), ("start = a, end = b", 18)):
+        points = "take 2 large as a\n" + ("take 2 large as b\n" if "b" in handed else "")
+        woven = piece(f"{points}make rhombus with {handed} as body", before)
+        assert (count(woven, "large"), count(woven, "small"), len(woven.link_a)) == (large, 32, 128)
+        assert nx.is_isomorphic(strands(woven), strands(piece("make rhombus", RHOMBUS)))
+
+
 def test_a_join_names_its_neighbours() -> None:
     woven = piece("line chain of 3:\n    pass 1 link joined to the one before by 1 link as seam")
     assert links(woven) == [
