@@ -16,8 +16,8 @@ from compiler.infile import STANDARD_INPUT, ReadError, Text, read_bytes, read_te
 from grammar.parse import parse
 from notation.diagnostic import Diagnostic, Place
 from notation.limits import DEEPEST_IMPORTS, LONGEST_FILE, MOST_IMPORTS
+from notation.margin import Pattern, Use
 from notation.source import Source
-from notation.statements import Pattern, Use
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -13,20 +13,18 @@ from typing import Any
 from grammar.lines import LogicalLine
 from grammar.opening import Opening
 from notation import limits
-from notation.source import Span
-from notation.statements import (
-    Broken,
+from notation.margin import (
     FindingLine,
     HeadingLine,
     KitLine,
-    LabelLine,
     PieceBlock,
     RingLine,
     TopStatement,
-    Twin,
     UnitBlock,
     Use,
 )
+from notation.source import Span
+from notation.statements import Broken, LabelLine, Twin
 
 Tell = Callable[..., None]
 """`Actions.tell`."""

@@ -18,20 +18,9 @@ from collections.abc import Sequence
 from typing import Any
 
 from grammar.sentences import clauses
+from notation.margin import Comment, Pattern, PieceBlock, UnitBlock
 from notation.source import Source, Span
-from notation.statements import (
-    Comment,
-    Family,
-    For,
-    ForEach,
-    If,
-    Pass,
-    Pattern,
-    PieceBlock,
-    Repeat,
-    Step,
-    UnitBlock,
-)
+from notation.statements import Family, For, ForEach, If, Pass, Repeat, Step
 
 WIDTH = 100
 """Columns of a line, where it can be broken."""

@@ -18,8 +18,8 @@ import re
 from dataclasses import dataclass
 from typing import NamedTuple
 
+from notation.margin import Comment
 from notation.source import Source, Span
-from notation.statements import Comment
 
 GOING_ON = ("through", "gathering", "carrying", "joined", "around", "between", "with", "as")
 """Words that can begin a line which continues the one before it."""

@@ -34,9 +34,10 @@ from grammar.lines import Lines, split
 from grammar.tokens import ALSO_NAMES, NAME, NEWLINE, Token
 from notation import limits
 from notation.diagnostic import Diagnostic, sort_key
+from notation.margin import Pattern, TopStatement
 from notation.nodes import Both, Negative, Node, Not, PartOf, Select, Sum
 from notation.source import Source, Span
-from notation.statements import Broken, Pattern, RowsTimes, TopStatement
+from notation.statements import Broken, RowsTimes
 
 _NESTING = (Sum, Negative, Both, Not, PartOf, Select, RowsTimes)
 """Nodes that can hold others of their kind."""

@@ -11,34 +11,38 @@ from typing import Any
 
 from grammar import phrases
 from grammar.phrases import expression, listed, pick, quoted
+from notation.margin import (
+    Eye,
+    FindingLine,
+    HeadingLine,
+    KitLine,
+    Parameter,
+    PieceBlock,
+    RingLine,
+    UnitBlock,
+    Use,
+)
 from notation.nodes import Bundle, Number, Target
 from notation.statements import (
     Argument,
     ExpectHolds,
     ExpectTotal,
     ExpectUsed,
-    Eye,
     Family,
-    FindingLine,
     For,
     ForEach,
     Handle,
     HandMotion,
     Hang,
-    HeadingLine,
     If,
-    KitLine,
     LabelLine,
     Let,
     Make,
-    Parameter,
     Pass,
-    PieceBlock,
     Port,
     Remark,
     Reopen,
     Repeat,
-    RingLine,
     RowsFromTo,
     RowsOf,
     RowsTimes,
@@ -46,8 +50,6 @@ from notation.statements import (
     Step,
     Take,
     Twin,
-    UnitBlock,
-    Use,
     Widths,
 )
 

@@ -8,6 +8,19 @@ from typing import Any
 from hypothesis import strategies as st
 
 from notation.lengths import Length, LengthUnit
+from notation.margin import (
+    Eye,
+    FindingLine,
+    Heading,
+    HeadingLine,
+    KitLine,
+    Parameter,
+    Pattern,
+    PieceBlock,
+    RingLine,
+    UnitBlock,
+    Use,
+)
 from notation.nodes import (
     Both,
     Bundle,
@@ -45,32 +58,23 @@ from notation.statements import (
     ExpectHolds,
     ExpectTotal,
     ExpectUsed,
-    Eye,
     Family,
     FamilyKind,
-    FindingLine,
     For,
     ForEach,
     Handle,
     HandMotion,
     Hang,
-    Heading,
-    HeadingLine,
     If,
-    KitLine,
     LabelLine,
     Let,
     Make,
-    Parameter,
     Pass,
-    Pattern,
-    PieceBlock,
     Port,
     Remark,
     RemarkKind,
     Reopen,
     Repeat,
-    RingLine,
     RowOf,
     RowsFromTo,
     RowsOf,
@@ -79,8 +83,6 @@ from notation.statements import (
     Step,
     Take,
     Twin,
-    UnitBlock,
-    Use,
 )
 
 Strategy = st.SearchStrategy[Any]

@@ -12,9 +12,9 @@ from collections.abc import Iterable, Iterator, Mapping
 from compiler.booklet.text import unprintable
 from compiler.weave import PieceWeave, Weave
 from notation.diagnostic import Diagnostic, Place, sort_key
+from notation.margin import Pattern, Use
 from notation.metals import METALS, Metal, find_metal
 from notation.nodes import Node, Text
-from notation.statements import Pattern, Use
 
 _LONGEST_SHOWN = 40
 

@@ -25,9 +25,9 @@ from compiler.expand.walk import names_made
 from compiler.weave import FindingUse, KitEntry, PieceWeave, SiteKind, Weave
 from notation.diagnostic import Diagnostic, Frame, Label, Place, sort_key
 from notation.limits import MOST_MADE
+from notation.margin import Heading, KitLine, Pattern, PieceBlock, UnitBlock
 from notation.nodes import Bundle
 from notation.source import Span
-from notation.statements import Heading, KitLine, Pattern, PieceBlock, UnitBlock
 
 
 def expand(pattern: Pattern, library: Library) -> tuple[Weave, tuple[Diagnostic, ...]]:

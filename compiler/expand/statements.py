@@ -19,9 +19,7 @@ from compiler.expand.walk import names_made
 from compiler.weave import Event, EventKind, SiteKind
 from notation.diagnostic import Frame
 from notation.nodes import Pick, Target
-from notation.statements import (
-    Broken as Unread,
-)
+from notation.statements import Broken as Unread
 from notation.statements import (
     ExpectHolds,
     ExpectTotal,

@@ -15,16 +15,9 @@ from compiler.expand.walk import names_made, statements_in
 from compiler.weave import SiteKind
 from notation.diagnostic import Frame, Label
 from notation.limits import DEEPEST_UNITS
+from notation.margin import Parameter, UnitBlock
 from notation.nodes import Name, Named, Pick
-from notation.statements import (
-    Argument,
-    LabelLine,
-    Make,
-    Parameter,
-    Statement,
-    Step,
-    UnitBlock,
-)
+from notation.statements import Argument, LabelLine, Make, Statement, Step
 
 
 def labels_in(ctx: Context, file: FileNames, body: Iterable[Statement]) -> dict[str, LabelLine]:

@@ -9,6 +9,7 @@ from grammar.actions.base import Parts
 from grammar.actions.margin import MarginActions
 from grammar.opening import Opening
 from grammar.tokens import Token
+from notation.margin import Parameter, PieceBlock, UnitBlock
 from notation.nodes import Expression, Name, Which
 from notation.source import Span
 from notation.statements import (
@@ -17,8 +18,6 @@ from notation.statements import (
     For,
     ForEach,
     If,
-    Parameter,
-    PieceBlock,
     Repeat,
     RowOf,
     RowsFromTo,
@@ -26,7 +25,6 @@ from notation.statements import (
     RowsTimes,
     Stagger,
     Step,
-    UnitBlock,
     Widths,
 )
 

@@ -9,9 +9,10 @@ from grammar.actions.base import Parts, end_of, start_of
 from grammar.actions.picks import PickActions
 from grammar.tokens import Token
 from notation.lengths import GAUGES, Length, LengthProblem, LengthUnit, gauge_confusion, length_problem, plain
+from notation.margin import Eye, FindingLine, Heading, HeadingLine, KitLine, RingLine, Use
 from notation.nodes import Bundle, Name, Number, Quantity
 from notation.source import Span
-from notation.statements import Broken, Eye, FindingLine, Heading, HeadingLine, KitLine, RingLine, Use
+from notation.statements import Broken
 
 _UNITS = {unit.name: unit for unit in LengthUnit} | {"IN": LengthUnit.INCH}
 _BY_WORD = {unit.value: unit for unit in LengthUnit}

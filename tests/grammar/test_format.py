@@ -8,7 +8,7 @@ import pytest
 from grammar.format import format_pattern
 from grammar.parse import parse
 from grammar.sentences import clauses
-from notation import statements
+from notation import margin, statements
 from notation.source import Source
 
 CASES = casefile.paths("format")
@@ -24,7 +24,7 @@ def test_a_case_is_formatted_as_it_says(path: Path) -> None:
 
 
 def test_every_statement_has_a_canonical_text() -> None:
-    kinds = {*statements.Statement.__args__, *statements.TopStatement.__args__, statements.Twin}
+    kinds = {*statements.Statement.__args__, *margin.TopStatement.__args__, statements.Twin}
     without = {kind.__name__ for kind in kinds if clauses.dispatch(kind) is clauses.dispatch(object)}
     assert without == {"Broken"}
 

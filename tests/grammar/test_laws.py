@@ -13,9 +13,9 @@ from grammar.automaton import automaton
 from grammar.format import format_pattern
 from grammar.lines import split
 from grammar.parse import parse
+from notation.margin import Pattern
 from notation.rules.table import RULES
 from notation.source import Source
-from notation.statements import Pattern
 
 ROOT = Path(__file__).parent.parent.parent
 FILES = sorted((ROOT / "patterns").rglob("*.annulet"))

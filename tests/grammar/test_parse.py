@@ -7,6 +7,7 @@ import pytest
 from grammar.lines import split
 from grammar.parse import parse
 from notation.lengths import Length, LengthUnit
+from notation.margin import Heading, HeadingLine, Pattern, PieceBlock, RingLine, UnitBlock
 from notation.nodes import (
     Bundle,
     Carry,
@@ -26,17 +27,7 @@ from notation.nodes import (
     Which,
 )
 from notation.source import Source, Span
-from notation.statements import (
-    Broken,
-    Heading,
-    HeadingLine,
-    If,
-    Pass,
-    Pattern,
-    PieceBlock,
-    RingLine,
-    UnitBlock,
-)
+from notation.statements import Broken, If, Pass
 
 NOWHERE = Span(0, 0)
 

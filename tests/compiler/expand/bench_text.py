@@ -10,8 +10,8 @@ from compiler.expand.driver import expand
 from compiler.weave import PieceWeave, Weave
 from grammar.parse import parse
 from notation.diagnostic import Diagnostic
+from notation.margin import Use
 from notation.source import Source
-from notation.statements import Use
 
 HEAD = """\
 title "Corvus"

@@ -42,6 +42,12 @@ from bench_text import HEAD, expanded, indented, told
             "        pass 1 link carrying 1 link as wing\npass 1 link through wing, wing of chain[2]",
             ["unknown-kind"],
         ),
+        # made later, in a branch
+        (
+            "take 1 link as base\npass 1 link through right\nif 1 = 2:\n    take 1 link\nelse:\n"
+            "    pass 1 link as right through base",
+            ["not-made-yet"],
+        ),
         # what would have been gone over
         (
             "take 2 link as base\npass 1 link as a through quincunx\nfor each end in a, base:\n"
