@@ -21,8 +21,17 @@ from itertools import pairwise
 
 from compiler.flat.place import flat_positions
 from compiler.flat.sizes import node_sizes
-from compiler.layout import Between, CycleSign, DeclaredPair, Hint, HintUnit, LayoutProblem, PairState
-from compiler.weave import PieceWeave, RelationKind, Weave
+from compiler.layout import (
+    Between,
+    CycleSign,
+    DeclaredPair,
+    Hint,
+    HintUnit,
+    LayoutProblem,
+    PairState,
+    RingSize,
+)
+from compiler.weave import Companionship, PieceWeave, RelationKind, Weave
 
 MOST_SIGNED = 4000
 """Signs are worked out for pieces of at most so many links; the proof of a larger one does without."""
@@ -32,9 +41,10 @@ def problem_of(weave: Weave, piece_index: int) -> LayoutProblem:
     """The layout problem of a piece."""
     piece = weave.pieces[piece_index]
     flat = flat_positions(weave, piece_index)
+    sizes = node_sizes(weave, piece)
     return LayoutProblem(
-        rings=node_sizes(weave, piece),
-        pairs=_pairs(piece),
+        rings=sizes,
+        pairs=_pairs(piece, sizes),
         strands=_strands(piece),
         cycles=_cycles(piece),
         between=_between(piece),
@@ -43,24 +53,37 @@ def problem_of(weave: Weave, piece_index: int) -> LayoutProblem:
     )
 
 
-def _pairs(piece: PieceWeave) -> tuple[DeclaredPair, ...]:
-    """Links and rings gone around, each pair once."""
+def _pairs(piece: PieceWeave, sizes: Sequence[RingSize]) -> tuple[DeclaredPair, ...]:
+    """Links, and rings that lie in the holes of others, each pair once; over, under and gaps are no state of a pair."""
     found: dict[tuple[int, int], PairState] = {}
     for a, b in zip(piece.link_a, piece.link_b, strict=True):
         found.setdefault((min(a, b), max(a, b)), PairState.LINKED)
     for relation in piece.relations:
-        if relation.kind is RelationKind.AROUND:
-            for other in relation.others:
-                state = PairState.A_AROUND_B if relation.node < other else PairState.B_AROUND_A
-                found.setdefault((min(relation.node, other), max(relation.node, other)), state)
+        for other in relation.others:
+            if relation.kind is RelationKind.AROUND:
+                _declare_around(found, relation.node, other)
+            elif relation.kind is RelationKind.INSIDE:
+                _declare_around(found, other, relation.node)
+    for lead, way in piece.companionship.items():
+        if way is Companionship.NESTED:
+            rings = [node for node, strand in enumerate(piece.strand) if strand == lead]
+            rings.sort(key=lambda node: -sizes[node].core_radius)
+            for outer, inner in pairwise(rings):
+                if sizes[inner].core_radius < sizes[outer].core_radius:
+                    _declare_around(found, outer, inner)
     return tuple(DeclaredPair(a=a, b=b, state=state) for (a, b), state in found.items())
 
 
+def _declare_around(found: dict[tuple[int, int], PairState], outer: int, inner: int) -> None:
+    state = PairState.A_AROUND_B if outer < inner else PairState.B_AROUND_A
+    found.setdefault((min(outer, inner), max(outer, inner)), state)
+
+
 def _strands(piece: PieceWeave) -> tuple[tuple[int, ...], ...]:
-    """Strands of two and more rings."""
+    """Strands of two and more rings that lie side by side."""
     members: dict[int, list[int]] = {}
     for node, lead in enumerate(piece.strand):
-        if piece.kind[node] >= 0:
+        if piece.kind[node] >= 0 and lead not in piece.companionship:
             members.setdefault(lead, []).append(node)
     return tuple(tuple(rings) for rings in members.values() if len(rings) > 1)
 

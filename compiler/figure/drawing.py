@@ -5,25 +5,20 @@ In: a `Picture`, the nodes to be drawn, their roles in the step, a window. Out: 
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 from dataclasses import replace
 
 from compiler.booklet.figuretypes import Mark
-from compiler.booklet.fonts import text_width
-from compiler.booklet.page import Block, Circle, Face, Item, Line, Rectangle, Stroke, Text
-from compiler.booklet.style import INK, MUTED, PAPER, PLACED, THIN
+from compiler.booklet.page import Block, Item
+from compiler.booklet.style import PAPER
 from compiler.figure.look import Look, blend, ring_look
 from compiler.figure.passing import way_items
-from compiler.figure.picture import Box, Picture, arcs_of, box_of
+from compiler.figure.picture import Picture, arcs_of
 from compiler.figure.roles import Roles
 from compiler.figure.scene import NOTHING, Loop
 from compiler.figure.signs import sign_items
 from compiler.figure.strokes import Window, ring_items
 from compiler.weave import PieceWeave
-
-SMALL_WIDTH, SMALL_HEIGHT = 0.6, 0.16
-"""Room for the small whole, as shares of the figure's."""
 
 
 def drawn(
@@ -66,41 +61,6 @@ def _look(piece: PieceWeave, node: int, roles: Roles | None) -> Look:
     return look
 
 
-def locator(
-    picture: Picture, roles: Roles, part: Box, width: float, height: float
-) -> tuple[tuple[Item, ...], tuple[float, float]]:
-    """The whole piece small, what is there so far as discs, with a frame round the part that is shown; and its size."""
-    whole = box_of(picture, range(len(picture.loops)), signs=False)
-    scale = min(SMALL_WIDTH * width / whole.width, SMALL_HEIGHT * height / whole.height)
-    window = Window(scale=scale, left=whole.left - 3 / scale, top=whole.top + 3 / scale)
-    items: list[Item] = []
-    for mark in (None, Mark.PLACED, Mark.PASSED, Mark.CARRIED, Mark.NEW):
-        for loop in picture.loops:
-            if roles.marks.get(loop.node) is not mark:
-                continue
-            x, y = window.point(*loop.centre[:2])
-            radius = max(0.7, max(math.hypot(*loop.along[:2]), math.hypot(*loop.across[:2])) * scale)
-            if mark is None:
-                items.append(Circle(x=x, y=y, radius=radius, stroke=Stroke(color=PLACED, width=0.3)))
-            else:
-                look = ring_look(mark, 0)
-                fill = look.wire if mark is not Mark.CARRIED else look.outline
-                items.append(Circle(x=x, y=y, radius=radius, fill=fill))
-    left, top = window.point(max(part.left, whole.left), min(part.top, whole.top))
-    right, bottom = window.point(min(part.right, whole.right), max(part.bottom, whole.bottom))
-    items.append(
-        Rectangle(
-            x=left - 1.5,
-            y=top - 1.5,
-            width=right - left + 3,
-            height=bottom - top + 3,
-            radius=2.0,
-            stroke=Stroke(color=INK, width=0.8),
-        )
-    )
-    return tuple(items), (whole.width * scale + 6, whole.height * scale + 6)
-
-
 _SAMPLE_WIDTH, _SAMPLE_HEIGHT = 30.0, 18.0
 
 
@@ -121,24 +81,3 @@ def _sample_look(mark: Mark) -> Look:
         return ring_look(Mark.NEW, 0)
     look = ring_look(mark, 0)
     return replace(look, line=blend(look.wire, PAPER, 0.55), lit=True) if mark is Mark.NEW else look
-
-
-BAR_HEIGHT = 15.0
-"""Points that a scale bar and its words take under a figure."""
-_BARS = (1, 2, 5, 10, 20, 50, 100)
-
-
-def scale_bar(scale: float) -> tuple[tuple[Item, ...], float]:
-    """A bar of a round number of mm of the piece, about 45 pt long at `scale` points per mm; and its width."""
-    long = min(_BARS, key=lambda length: (abs(length * scale - 45.0), length))
-    end = long * scale
-    stroke = Stroke(color=MUTED, width=THIN)
-    y = 10.0
-    text = f"{long} mm"
-    items: tuple[Item, ...] = (
-        Line(x1=0.0, y1=y, x2=end, y2=y, stroke=stroke),
-        Line(x1=0.0, y1=y - 3.0, x2=0.0, y2=y + 3.0, stroke=stroke),
-        Line(x1=end, y1=y - 3.0, x2=end, y2=y + 3.0, stroke=stroke),
-        Text(x=end + 5.0, y=y + 3.0, string=text, face=Face.REGULAR, size=8.5, color=MUTED),
-    )
-    return items, end + 5.0 + text_width(text, Face.REGULAR, 8.5)

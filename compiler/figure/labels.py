@@ -26,6 +26,8 @@ _DISTANCES = (5.0, 12.0, 20.0, 30.0, 42.0, 58.0)
 _DOTS = 28
 """Points of each ring that a text should not cover."""
 _PAD = 1.6
+_RIM = 3.0
+"""Points left free at the edge of the figure."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -121,14 +123,15 @@ def _best(
             half_w, half_h = long / 2 + _PAD, tall / 2 + _PAD
             # the box touches, from outside, a circle a little wider than the ring
             off = reach + half_w * abs(c) + half_h * abs(s)
-            cx = min(max(x + off * c, half_w), max(size[0] - half_w, half_w))
-            cy = min(max(y + off * s, half_h), max(size[1] - half_h, half_h))
+            cx = min(max(x + off * c, half_w + _RIM), max(size[0] - half_w - _RIM, half_w + _RIM))
+            cy = min(max(y + off * s, half_h + _RIM), max(size[1] - half_h - _RIM, half_h + _RIM))
             box = (cx - half_w, cy - half_h, cx + half_w, cy + half_h)
             inside = _held(dots, box)
             start = _nearest(box, foot)
             clash = sum(_overlap(box, other) for other in taken)
             crossing = sum(_cross((*start, *foot), way) for way in ways)
-            through = sum(_touches((*way[:2], *way[2:]), box) for way in ways)
+            through = sum(_touches(way, box) for way in ways)
+            through += sum(_touches((*start, *foot), other) for other in taken)
             over = _beside(dots, start, foot) if distance > 6 else 0
             inwards = (middle[0] - x) * c + (middle[1] - y) * s
             cost = (

@@ -7,8 +7,9 @@ a step shows fewer rings, but every ring always in its finished place.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
-from math import cos, hypot, sin
+from dataclasses import dataclass, replace
+from enum import Enum
+from math import cos, hypot, pi, sin
 
 from compiler.figure.order import Arc, drawing_order
 from compiler.figure.scene import Cover, Loop
@@ -16,6 +17,17 @@ from compiler.figure.scene import Cover, Loop
 SIGN_HALF_WIDTH = {"ear-wire": 0.62, "drop": 0.42, "toggle-bar": 1.1, "toggle-ring": 0.5}
 """Half the width of the body of a finding, as a share of its length as drawn."""
 OTHER_HALF_WIDTH = 0.34
+
+
+class Note(Enum):
+    """A sentence to stand under a figure."""
+
+    CUT_OPEN = "cut-open"
+    """A tube is drawn cut open along its length."""
+    SIGNS = "signs"
+    """The bodies of findings are signs, not to scale."""
+    AS_WORN = "as-worn"
+    """Among steps that show the rows level, this one shows the piece as it is worn."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -73,7 +85,46 @@ class Picture:
     schematic: bool
     travel: tuple[int, ...]
     """By node: +1 where its wire is led counter-clockwise as `Loop` angles run, -1 where clockwise."""
-    caption: str = ""
+    notes: tuple[Note, ...] = ()
+    """What must be said under its figures."""
+    stand: float = 0.0
+    """By how much it is to be turned, radians counter-clockwise, to show the piece as it is worn."""
+
+
+def standing(picture: Picture) -> Picture:
+    """The picture of the piece as it is worn."""
+    c, s = cos(picture.stand), sin(picture.stand)
+
+    def turned(at: tuple[float, float, float]) -> tuple[float, float, float]:
+        return c * at[0] - s * at[1], s * at[0] + c * at[1], at[2]
+
+    return replace(
+        picture,
+        loops=tuple(
+            replace(loop, centre=turned(loop.centre), along=turned(loop.along), across=turned(loop.across))
+            for loop in picture.loops
+        ),
+        signs=tuple(replace(sign, angle=sign.angle + picture.stand) for sign in picture.signs),
+        stand=0.0,
+    )
+
+
+def turned_over(picture: Picture) -> Picture:
+    """The picture from behind, after the work was turned over about its upright axis."""
+
+    def turned(at: tuple[float, float, float]) -> tuple[float, float, float]:
+        return -at[0], at[1], -at[2]
+
+    return replace(
+        picture,
+        loops=tuple(
+            replace(loop, centre=turned(loop.centre), along=turned(loop.along), across=turned(loop.across))
+            for loop in picture.loops
+        ),
+        cover=Cover(lower=picture.cover.upper, upper=picture.cover.lower, free=picture.cover.free),
+        signs=tuple(replace(sign, angle=pi - sign.angle) for sign in picture.signs),
+        stand=-picture.stand,
+    )
 
 
 def box_of(picture: Picture, nodes: Iterable[int], *, signs: bool = True) -> Box:

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 
 from compiler.booklet.figuretypes import Mark
 from compiler.weave import PieceWeave, Verb
+from notation.statements import HandMotion
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -24,6 +25,8 @@ class Roles:
     """What that one goes through, in order; then what it carries."""
     behind: tuple[bool, ...]
     """For each of these, whether it is entered from behind."""
+    turned: bool
+    """The back of the work faces the maker."""
 
     def of(self, mark: Mark) -> tuple[int, ...]:
         """The nodes with this mark, in order of making."""
@@ -63,4 +66,15 @@ def roles_at(piece: PieceWeave, step: int) -> Roles:
             marks[node] = Mark.PASSED
         elif piece.born[node] < steps.stop:
             marks[node] = Mark.PLACED
-    return Roles(marks=marks, actor=actor, through=through, behind=behind)
+    return Roles(marks=marks, actor=actor, through=through, behind=behind, turned=_turned(piece, step))
+
+
+def _turned(piece: PieceWeave, step: int) -> bool:
+    """Whether the work lies turned over while the motions of a step are made; turning it at the end is left out."""
+    turns = 0
+    for number, each in enumerate(piece.steps[:step], start=1):
+        for event in each.events:
+            if event.handle is HandMotion.TURN_OVER and not event.nodes:
+                last = number == step and event.at >= each.stop > each.first
+                turns += 0 if last else 1
+    return turns % 2 == 1

@@ -13,11 +13,11 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from compiler.figure.picture import Picture, Sign
+from compiler.figure.picture import Note, Picture, Sign
 from compiler.figure.scene import Bools, Floats, Loop, cover_of
 from compiler.flat.place import Flat, flat_positions
 from compiler.flat.sizes import node_sizes
-from compiler.weave import PieceWeave, RelationKind, Weave
+from compiler.weave import Companionship, PieceWeave, RelationKind, Weave
 
 _WIRE = 0.72
 """Share of the true wire that is drawn, so that crossings can be read."""
@@ -42,7 +42,10 @@ def schematic(weave: Weave, piece_index: int) -> Picture:
     axes = _collar_axes(piece, flat)
     loops = []
     for node, size in enumerate(sizes):
-        beside = piece.companion[node] - last[piece.strand[node]] / 2 if piece.kind[node] >= 0 else 0.0
+        nested = piece.companionship.get(piece.strand[node]) is Companionship.NESTED
+        beside = (
+            0.0 if nested or piece.kind[node] < 0 else piece.companion[node] - last[piece.strand[node]] / 2
+        )
         tube = min(_WIRE * size.tube_radius, _THICKEST * size.core_radius)
         shift = 2 * tube * beside
         x, y = flat.places[node][0] + shift * _ASIDE[0], flat.places[node][1] + shift * _ASIDE[1]
@@ -64,7 +67,8 @@ def schematic(weave: Weave, piece_index: int) -> Picture:
         signs=signs_of(weave, piece, flat),
         schematic=True,
         travel=(1,) * len(loops),
-        caption="The tube is drawn cut open along its length." if flat.cut else "",
+        stand=flat.stand,
+        notes=(Note.CUT_OPEN,) if flat.cut else (),
     )
 
 
@@ -125,6 +129,9 @@ def _near_half(collar: Loop, x: Floats, y: Floats) -> Bools:
     return np.asarray((x - collar.centre[0]) * collar.along[0] + (y - collar.centre[1]) * collar.along[1] < 0)
 
 
+_ABOVE = {RelationKind.BETWEEN: True, RelationKind.OVER: True, RelationKind.UNDER: False}
+
+
 class _Sides:
     """Over and under in the flat drawing."""
 
@@ -140,9 +147,11 @@ class _Sides:
             for place, other in enumerate(relation.others):
                 if relation.kind is RelationKind.AROUND:
                     self._around.add((relation.node, other))
-                else:  # the ring lies under the first of the strand and over the others
-                    self._above[relation.node, other] = place > 0
-                    self._above[other, relation.node] = place == 0
+                elif relation.kind in _ABOVE:
+                    # between: under the first ring of the strand, over the others
+                    above = place > 0 if relation.kind is RelationKind.BETWEEN else _ABOVE[relation.kind]
+                    self._above[relation.node, other] = above
+                    self._above[other, relation.node] = not above
         self._strand = piece.strand
         self._near: list[dict[int, None]] = [{} for _ in loops]
         for a, b in zip(piece.link_a, piece.link_b, strict=True):

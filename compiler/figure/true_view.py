@@ -10,7 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from compiler.figure.picture import Picture
+from compiler.figure.picture import Note, Picture
 from compiler.figure.scene import Loop, cover_of
 from compiler.figure.schematic import signs_of
 from compiler.flat.place import Flat, flat_positions
@@ -41,6 +41,7 @@ def true_view(weave: Weave, piece_index: int, layout: Layout) -> Picture:
         places=tuple(loop.centre[:2] for loop in loops),
         out=tuple(_outward(piece, loops)),
         cut=False,
+        stand=0.0,
     )
     signs = signs_of(weave, piece, shown)
     return Picture(
@@ -49,7 +50,8 @@ def true_view(weave: Weave, piece_index: int, layout: Layout) -> Picture:
         signs=signs,
         schematic=False,
         travel=_travel(piece, circles, view),
-        caption="The bodies of findings are signs, not to scale." if signs else "",
+        stand=flat.stand,
+        notes=(Note.SIGNS,) if signs else (),
     )
 
 

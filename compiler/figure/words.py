@@ -1,7 +1,7 @@
 """What figures call rings, and what they tell a reader who hears the page.
 
-In: nodes and roles. Out: text. `FigureWords` is what a figure needs; the catalogue of a language can give it, and
-`PlainWords` gives it from the labels of the weave, in English.
+In: nodes and roles. Out: text. `FigureWords` is what a figure needs of a language; `EnglishWords` gives it in the nouns
+of the English catalogue, so that a ring is called in its figure as it is in the step.
 """
 
 from __future__ import annotations
@@ -10,9 +10,13 @@ from collections.abc import Iterable, Sequence
 from typing import Protocol
 
 from compiler.booklet.figuretypes import Mark
+from compiler.catalogue.nouns import Here, listed, members
+from compiler.figure.picture import Note
 from compiler.figure.roles import Roles
-from compiler.graph import Addresses
+from compiler.graph import Addresses, strand_members
+from compiler.messages import GroupName, KindName, Members, Range
 from compiler.weave import PieceWeave, Weave
+from notation.statements import FamilyKind
 
 
 class FigureWords(Protocol):
@@ -30,89 +34,128 @@ class FigureWords(Protocol):
     def finished(self, piece: int) -> str:
         """What the finished piece is, a whole sentence."""
 
+    def note(self, note: Note) -> str:
+        """A sentence to stand under a figure."""
 
-class PlainWords:
-    """Words from labels and numbers alone."""
+
+_NOTES = {
+    Note.CUT_OPEN: "The tube is drawn cut open along its length.",
+    Note.SIGNS: "The bodies of findings are signs, not to scale.",
+    Note.AS_WORN: "This figure shows the piece as it is worn.",
+}
+
+
+class EnglishWords:
+    """Words of the figures in English."""
 
     def __init__(self, weave: Weave) -> None:
         """For all pieces of a weave."""
-        self._weave = weave
-        self._addresses = [Addresses(piece) for piece in weave.pieces]
-        self._sizes = [_group_sizes(piece) for piece in weave.pieces]
+        self._pieces = [_Nouns(weave, piece) for piece in weave.pieces]
 
     def names(self, piece: int, nodes: Sequence[int], new: Sequence[int]) -> tuple[str, ...]:
-        """`point 2 of row 1`, `seam 4`, `ear wire`."""
-        weave = self._weave.pieces[piece]
-        owners = {weave.groups[weave.group[node]].owner for node in new if weave.group[node] >= 0}
-        here = owners.pop() if len(owners) == 1 else ""
-        return tuple(self._name(piece, node, here) for node in nodes)
-
-    def _name(self, piece: int, node: int, here: str) -> str:
-        weave = self._weave.pieces[piece]
-        if weave.group[node] < 0:
-            return weave.findings[weave.member[node]].label
-        group = weave.groups[weave.group[node]]
-        address = self._addresses[piece].of(node)
-        number = "" if self._sizes[piece][weave.group[node]] == 1 else f" {address.place}"
-        row = f" of row {address.row}" if address.row else ""
-        owner = f" of {group.owner}" if group.owner not in ("", here) else ""
-        return f"{group.singular}{number}{row}{owner}"
+        """`ring 3` for a new one, `ring 2 of row 1` for what it goes through, `seam 4`, `ear wire`."""
+        return self._pieces[piece].names(nodes, new)
 
     def step(self, piece: int, step: int, roles: Roles) -> str:
-        """`New in step 3: point 1 of row 2. It goes through seams 3 and 4 and carries seam 9.`"""
-        weave = self._weave.pieces[piece]
-        new = self._names(piece, roles.of(Mark.NEW))
-        passed, carried = (
-            self._names(piece, roles.of(Mark.PASSED)),
-            self._names(piece, roles.of(Mark.CARRIED)),
-        )
-        title = weave.steps[step - 1].title
+        """`Step 3, Edge: points 1 and 2 are added, through seams 3 to 6, carrying seam 9.`"""
+        nouns = self._pieces[piece]
+        title = nouns.piece.steps[step - 1].title
         begin = f"Step {step}, {title}" if title else f"Step {step}"
+        new = list(dict.fromkeys(leads(nouns.piece, roles.of(Mark.NEW))))
         if not new:
             return f"{begin}: nothing is added, the work stays as it is."
-        one = len(dict.fromkeys(leads(weave, roles.of(Mark.NEW)))) == 1
-        parts = [f"{_listed(new)} {'is' if one else 'are'} added"]
-        if passed:
-            parts.append(f"through {_listed(passed)}")
-        if carried:
-            parts.append(f"carrying {_listed(carried)}")
+        parts = [f"{nouns.listed(new)} {'is' if len(new) == 1 else 'are'} added"]
+        for word, mark in (("through", Mark.PASSED), ("carrying", Mark.CARRIED)):
+            found = roles.of(mark)
+            if found:
+                parts.append(f"{word} {nouns.listed(leads(nouns.piece, found))}")
         return f"{begin}: {', '.join(parts)}."
 
     def finished(self, piece: int) -> str:
         """`The finished earring: 50 rings and 4 findings.`"""
-        weave = self._weave.pieces[piece]
+        weave = self._pieces[piece].piece
         rings = sum(kind >= 0 for kind in weave.kind)
         findings = len(weave.findings)
         more = f" and {findings} {'finding' if findings == 1 else 'findings'}" if findings else ""
         return f"The finished {weave.singular}: {rings} {'ring' if rings == 1 else 'rings'}{more}."
 
-    def _names(self, piece: int, nodes: Iterable[int]) -> list[str]:
-        """Names of the strands of some nodes, runs of numbers drawn together."""
-        weave = self._weave.pieces[piece]
-        runs: list[tuple[str, str, int, int]] = []
-        for lead in dict.fromkeys(leads(weave, nodes)):
-            if weave.group[lead] < 0 or self._sizes[piece][weave.group[lead]] == 1:
-                runs.append((self._name(piece, lead, ""), "", 0, 0))
+    def note(self, note: Note) -> str:
+        """The note in English."""
+        return _NOTES[note]
+
+
+class _Nouns:
+    """The nouns of one piece."""
+
+    def __init__(self, weave: Weave, piece: PieceWeave) -> None:
+        self.piece = piece
+        self._weave = weave
+        self._addresses = Addresses(piece)
+        self._strands = strand_members(piece)
+        self._sizes = [0] * len(piece.groups)
+        for node, strand in enumerate(piece.strand):
+            if node == strand and piece.group[node] >= 0:
+                self._sizes[piece.group[node]] += 1
+
+    def names(self, nodes: Sequence[int], new: Sequence[int]) -> tuple[str, ...]:
+        """Names for one figure."""
+        rings = [node for node in new if self.piece.group[node] >= 0]
+        groups = list(dict.fromkeys(self._group(node) for node in rings))
+        rows = {self._addresses.of(node).row for node in rings}
+        owners = {group.owner for group in groups}
+        here = Here(owner=owners.pop() if len(owners) == 1 else "", group=groups[0] if groups else None)
+        row = rows.pop() if len(rows) == 1 and len(groups) == 1 else 0
+        return tuple(self._name(node, here, row) for node in nodes)
+
+    def listed(self, nodes: Iterable[int]) -> str:
+        """All of some nodes in one list, neighbours as a range."""
+        found: list[str | Members] = []
+        for lead in dict.fromkeys(nodes):
+            if self.piece.group[lead] < 0:
+                label = self.piece.findings[self.piece.member[lead]].label
+                found.append(label if label[-1:].isdigit() else f"the {label}")
                 continue
-            group, address = weave.groups[weave.group[lead]], self._addresses[piece].of(lead)
-            row = f" of row {address.row}" if address.row else ""
-            tail = row + (f" of {group.owner}" if group.owner else "")
-            last = runs[-1] if runs else None
-            if last and last[:2] == (group.singular, tail) and last[3] + 1 == address.place:
-                runs[-1] = (*last[:3], address.place)
+            more = self._members(lead)
+            last = found[-1] if found else None
+            if isinstance(last, Members) and last.group == more.group:
+                end, start = last.ranges[-1], more.ranges[0]
+                if (end.row, end.last + 1) == (start.row, start.first):
+                    ranges = (*last.ranges[:-1], Range(row=end.row, first=end.first, last=start.last))
+                else:
+                    ranges = (*last.ranges, start)
+                found[-1] = Members(group=last.group, ranges=ranges)
             else:
-                runs.append((group.singular, tail, address.place, address.place))
-        plurals = {group.singular: group.plural for group in weave.groups}
-        out = []
-        for noun, tail, first, last_place in runs:
-            if not first:
-                out.append(noun)
-            elif first == last_place:
-                out.append(f"{noun} {first}{tail}")
-            else:
-                word = "and" if last_place == first + 1 else "to"
-                out.append(f"{plurals[noun]} {first} {word} {last_place}{tail}")
-        return out
+                found.append(more)
+        return listed([each if isinstance(each, str) else members(each) for each in found])
+
+    def _name(self, node: int, here: Here, row: int) -> str:
+        if self.piece.group[node] < 0:
+            return self.piece.findings[self.piece.member[node]].label
+        them = self._members(node)
+        told = them.ranges[0].row != row or them.group != here.group
+        return members(them, here, rows=told).removeprefix("the ")
+
+    def _members(self, node: int) -> Members:
+        address = self._addresses.of(node)
+        return Members(
+            group=self._group(node),
+            ranges=(Range(row=address.row, first=address.place, last=address.place),),
+        )
+
+    def _group(self, node: int) -> GroupName:
+        piece = self.piece
+        number, kind = piece.group[node], self._weave.ring_kinds[piece.kind[node]]
+        group = piece.groups[number]
+        return GroupName(
+            singular=group.singular,
+            plural=group.plural,
+            owner=group.owner,
+            kind=KindName(key=kind.name, singular=kind.singular, plural=kind.plural, finding=False),
+            strand=self._strands.size(piece.strand[node]),
+            rows=self._addresses.rows(number) > 0,
+            tube=group.shape is not None and group.shape.kind is FamilyKind.TUBE,
+            alone=self._sizes[number] == 1,
+        )
 
 
 def leads(piece: PieceWeave, nodes: Iterable[int]) -> list[int]:
@@ -121,17 +164,3 @@ def leads(piece: PieceWeave, nodes: Iterable[int]) -> list[int]:
         piece.strand[node] if piece.group[node] >= 0 else piece.findings[piece.member[node]].eyes[0]
         for node in nodes
     ]
-
-
-def _group_sizes(piece: PieceWeave) -> list[int]:
-    sizes = [0] * len(piece.groups)
-    for node, strand in enumerate(piece.strand):
-        if node == strand and piece.group[node] >= 0:
-            sizes[piece.group[node]] += 1
-    return sizes
-
-
-def _listed(parts: Sequence[str]) -> str:
-    if len(parts) < 2:
-        return "".join(parts)
-    return f"{', '.join(parts[:-1])} and {parts[-1]}"

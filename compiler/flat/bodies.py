@@ -13,6 +13,8 @@ from compiler.weave import PieceWeave, RelationKind, Weave
 
 OVERLAP = 0.8
 """Distance of the centres of two linked rings, as a share of the sum of their core radii: both holes stay open."""
+_BESIDE = 0.65
+"""The same of two rings that overlap without being linked."""
 _LONGEST_FINDING = 14.0
 """Findings longer than this, mm, are drawn shortened: a schematic shows what is joined, not how long a chain is."""
 _SHORT_FINDING = 6.0
@@ -67,8 +69,12 @@ def bodies_of(weave: Weave, piece: PieceWeave) -> Bodies:
         a = of_node[relation.node]
         for other in relation.others:
             b = of_node[other]
-            around = relation.kind is RelationKind.AROUND  # a collar lies where the rings it holds overlap
-            join(a, b, OVERLAP * radius[b] if around else 0.6 * (radius[a] + radius[b]))
+            if relation.kind is RelationKind.AROUND:  # a collar lies where the rings it holds overlap
+                join(a, b, OVERLAP * radius[b])
+            elif relation.kind is RelationKind.INSIDE:
+                join(a, b, max(0.5 * (radius[b] - radius[a]), 0.1 * radius[b]))
+            elif relation.kind is not RelationKind.GAP:
+                join(a, b, _BESIDE * (radius[a] + radius[b]))
     return Bodies(
         of_node=of_node,
         lead=lead,

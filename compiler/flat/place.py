@@ -1,8 +1,9 @@
 """Weave to flat positions: frames of families and clusters, set beside one another and turned as a piece is looked at.
 
 In: a weave and the number of a piece. Out: `Flat`, a place in mm for every node, seen from the front, x to the right
-and y up. What is joined lies so that it overlaps as linked rings do; what hangs hangs down; a piece that hangs
-from a hook has it at the top, and a long piece lies along x. Deterministic, and rounded to 0.0001 mm.
+and y up. What is joined lies so that it overlaps as linked rings do. The rows of a sheet are level, or nearly
+so, since the steps speak of above and below, left and right; how the piece stands when it is worn, its hook at
+the top or its long way along x, is told beside it. Deterministic, and rounded to 0.0001 mm.
 """
 
 from __future__ import annotations
@@ -25,6 +26,8 @@ _CLEAR = math.radians(48)
 """What hangs keeps this far from its neighbours, where it can."""
 _SIDEWAYS = math.radians(75)
 """What hangs from a place that is open further away from the wished direction than this, does not follow it."""
+_NEARLY_LEVEL = math.radians(40)
+"""Rows that are turned by no more than this are still said to lie above one another."""
 _SAMPLE = 200
 """At most so many bodies of a frame are looked at to see whether it would lie on others."""
 
@@ -39,6 +42,8 @@ class Flat:
     """By node: the angle, in radians, that points away from everything it is joined with; for bodies of findings."""
     cut: bool
     """A tube is drawn cut open along its length."""
+    stand: float
+    """By how much the drawing is to be turned, radians counter-clockwise, to show the piece as it is worn."""
 
 
 def flat_positions(weave: Weave, piece_index: int) -> Flat:
@@ -49,8 +54,9 @@ def flat_positions(weave: Weave, piece_index: int) -> Flat:
     families = frames_of(piece, bodies)
     taken = {body for frame in families for body in frame}
     frames = [*families, *clusters_of(bodies, taken)]
+    stand = 0.0
     if frames:
-        _lay_out(table, frames, len(families), _hooks(piece, bodies))
+        stand = _lay_out(table, frames, len(families), _hooks(piece, bodies), _has_rows(piece))
     places = settled([table.places[body] for body in range(len(bodies))], bodies)
     out = [_outward(bodies, places, body) for body in range(len(bodies))]
     return Flat(
@@ -59,7 +65,13 @@ def flat_positions(weave: Weave, piece_index: int) -> Flat:
         ),
         out=tuple(round(out[body], 6) for body in bodies.of_node),
         cut=any(group.shape is not None and group.shape.kind is FamilyKind.TUBE for group in piece.groups),
+        stand=round(stand, 6),
     )
+
+
+def _has_rows(piece: PieceWeave) -> bool:
+    """Whether rows lie above one another, and are called so."""
+    return any(group.shape is not None and len(group.shape.widths) > 1 for group in piece.groups)
 
 
 def _hooks(piece: PieceWeave, bodies: Bodies) -> list[int]:
@@ -83,8 +95,11 @@ def _outward(bodies: Bodies, places: list[Point], body: int) -> float:
 # ---------------------------------------------------------------- frames beside one another
 
 
-def _lay_out(table: _Table, frames: list[Frame], families: int, hooks: list[int]) -> None:
-    """Places all frames: the largest family first, then what is joined with what lies there, dangles last."""
+def _lay_out(table: _Table, frames: list[Frame], families: int, hooks: list[int], has_rows: bool) -> float:
+    """Places all frames: the largest family first, then what is joined with what lies there, dangles last.
+
+    Gives the angle by which the drawing is to be turned to stand as it is worn.
+    """
     beside, joints = _adjacency(table.bodies, frames)
     root = max(range(len(frames)), key=lambda n: (n < families, len(frames[n]), -n))
     dangles = {
@@ -100,11 +115,15 @@ def _lay_out(table: _Table, frames: list[Frame], families: int, hooks: list[int]
             table.put_below(frames[number])
             done.add(number)
             _spread_from([number], table, frames, beside, done, dangles)
-    _orient(table, _anchors(table, hooks))
+    stand = _standing(table, _anchors(table, hooks))
+    if not has_rows or abs(stand) <= _NEARLY_LEVEL:
+        table.turn(stand)
+        stand = 0.0
     for number in sorted(dangles):
         inner, outer, length = joints[number][0]
         up = any(hook in frames[number] for hook in hooks)
-        table.hang(frames[number], inner, outer, length, -_DOWN if up else _DOWN)
+        table.hang(frames[number], inner, outer, length, (-_DOWN if up else _DOWN) - stand)
+    return stand
 
 
 Joint = tuple[int, int, float]
@@ -158,8 +177,8 @@ def _anchors(table: _Table, hooks: list[int]) -> list[Point]:
     return found
 
 
-def _orient(table: _Table, anchors: list[Point]) -> None:
-    """Turns the whole drawing: the hook up, else the long way along x."""
+def _standing(table: _Table, anchors: list[Point]) -> float:
+    """The turn that brings the hook up, else the long way along x; between half a turn either way."""
     points = list(table.places.values())
     cx = math.fsum(x for x, _ in points) / len(points)
     cy = math.fsum(y for _, y in points) / len(points)
@@ -167,8 +186,7 @@ def _orient(table: _Table, anchors: list[Point]) -> None:
     yy = math.fsum((y - cy) ** 2 for _, y in points)
     xy = math.fsum((x - cx) * (y - cy) for x, y in points)
     if len(anchors) == 1 and math.dist(anchors[0], (cx, cy)) > 1e-6:
-        table.turn(math.pi / 2 - direction((cx, cy), anchors[0]))
-        return
+        return math.remainder(math.pi / 2 - direction((cx, cy), anchors[0]), 2 * math.pi)
     swing = math.hypot((xx - yy) / 2, xy)
     margin = 2 * max(table.bodies.radius)
     if swing > 0.25 * (xx + yy):  # at least about 1.7 times as long as wide
@@ -179,7 +197,8 @@ def _orient(table: _Table, anchors: list[Point]) -> None:
         x, y = table.places[min(table.places)]
         if (x - cx) * math.cos(angle) - (y - cy) * math.sin(angle) > 0:  # what is made first lies on the left
             angle += math.pi
-        table.turn(angle)
+        return math.remainder(angle, 2 * math.pi)
+    return 0.0
 
 
 def _height(points: list[Point], turn: float, margin: float) -> float:

@@ -14,6 +14,7 @@ from compiler.geometry import point_on
 from compiler.layout import Circle, CycleSign, HintUnit, LayoutProblem, PairState
 from compiler.problem import loops_of, problem_of
 from compiler.prove import cycle_product
+from compiler.weave import Companionship, Relation, RelationKind
 
 TRIANGLE = """
 take 1 link as a
@@ -161,6 +162,25 @@ def test_what_goes_around_and_what_lies_between_are_declared_so() -> None:
     folded = problem("take 2 large as p\npass 2 large as q through p\npass 1 link as r through q between p")
     (fact,) = folded.between
     assert (fact.ring, fact.first, fact.second) == (4, 0, 1)
+
+
+def test_a_ring_inside_another_is_gone_around_by_it_and_over_and_under_are_no_states() -> None:
+    weave = weave_of("take 1 link as a\npass 1 link as b through a\npass 2 large as c through b")
+    piece = weave.pieces[0]
+    kinds = (RelationKind.INSIDE, RelationKind.OVER, RelationKind.UNDER, RelationKind.GAP)
+    relations = [Relation(kind=kind, node=0, others=(2,), motion=2) for kind in kinds]
+    for relation in relations:
+        piece.relations = (relation,)
+        states = {(pair.a, pair.b): pair.state for pair in problem_of(weave, 0).pairs}
+        expected = PairState.B_AROUND_A if relation.kind is RelationKind.INSIDE else None
+        assert states.get((0, 2)) is expected
+
+
+def test_companions_that_do_not_lie_side_by_side_are_no_strand() -> None:
+    weave = weave_of("take 1 link as a\npass 2 large as c through a")
+    assert problem_of(weave, 0).strands == ((1, 2),)
+    weave.pieces[0].companionship[1] = Companionship.FRONT_AND_BACK
+    assert problem_of(weave, 0).strands == ()
 
 
 def test_every_ring_is_hinted_where_it_lies_in_the_flat_drawing() -> None:

@@ -10,6 +10,7 @@ from compiler.booklet.figuretypes import Figure, Mark
 from compiler.booklet.page import Circle, Item, Page, Path, Text
 from compiler.booklet.style import NEW, PAPER
 from compiler.figure.look import ring_look
+from compiler.figure.picture import turned_over
 from compiler.figure.roles import roles_at
 from compiler.figure.source import Figures
 from compiler.figure.svg import svg
@@ -63,7 +64,7 @@ def test_the_new_ring_and_what_it_goes_through_are_named_and_marked() -> None:
     assert [roles.marks.get(node) for node in range(5)] == [Mark.PLACED, Mark.PASSED, Mark.NEW, None, None]
     assert (roles.actor, roles.through, roles.behind) == (2, (1,), (False,))
     figure = step(CHAIN, 3)
-    assert set(texts(figure.items)) == {"pair 3", "pair 2"}
+    assert set(texts(figure.items)) == {"ring 3", "ring 2"}
     colors = {item.stroke.color for item in figure.items if isinstance(item, Path) and item.stroke}
     assert ring_look(Mark.NEW, 0).wire in colors
     assert ring_look(Mark.PASSED, 0).wire in colors
@@ -84,11 +85,58 @@ def test_a_ring_opened_again_is_new_in_that_step() -> None:
 
 def test_alternative_text_says_the_action() -> None:
     figure = step(HUNG, 4)
-    assert figure.alt == "Step 4, Drop: link is added, through pair 1, carrying drop."
+    assert figure.alt == "Step 4, Drop: the link is added, through pair ring 1, carrying the drop."
     assert (
         Figures(weave_of(HUNG)).finished(0, WIDTH, HEIGHT).alt
         == "The finished earring: 4 rings and 2 findings."
     )  # type: ignore[union-attr]
+
+
+def test_rings_are_called_as_in_the_steps() -> None:
+    names = texts(step(SHEET, 2).items)
+    assert "ring 1 of row 1" in names
+    assert "ring 5" in names
+    assert "point 3" in texts(step(RHOMBUS, 2).items)
+    assert "hook" in texts(step(HUNG, 5).items)
+
+
+def test_after_turning_over_the_work_is_seen_from_behind_until_it_is_turned_back() -> None:
+    body = """
+take 1 link as a
+step "B":
+    pass 1 link as b through a
+    turn over
+step "C":
+    pass 1 link as c through b
+step "D":
+    turn over
+    pass 1 link as d through c
+"""
+    figures = Figures(weave_of(body))
+    made = [figures.step(0, number, WIDTH, HEIGHT) for number in range(1, 5)]
+    assert [figure.turned for figure in made if figure is not None] == [False, False, True, False]
+
+
+def test_from_behind_left_and_right_and_over_and_under_are_exchanged() -> None:
+    picture = Figures(weave_of(SHEET)).picture(0)
+    behind = turned_over(picture)
+    assert all(a.centre[0] == -b.centre[0] for a, b in zip(picture.loops, behind.loops, strict=True))
+    assert list(behind.cover.lower) == list(picture.cover.upper)
+    assert turned_over(behind).loops == picture.loops
+
+
+def test_steps_keep_rows_level_and_what_only_hangs_is_shown_as_worn() -> None:
+    body = """
+sheet mesh of 8 rows of 2, staggered:
+    pass 1 link through the two below
+step "Hook":
+    hang hook from first of mesh
+"""
+    figures = Figures(weave_of(body))
+    captions = [figures.step(0, number, WIDTH, HEIGHT) for number in range(1, 10)]
+    assert [bool(figure and "as it is worn" in figure.caption) for figure in captions] == [False] * 8 + [True]
+    places = figures.picture(0).loops
+    assert places[0].centre[1] == places[1].centre[1] < places[2].centre[1]
 
 
 def test_scale_is_the_same_in_all_steps_of_a_piece() -> None:

@@ -1,0 +1,113 @@
+"""What part of a picture a figure shows, and how large.
+
+In: a picture, the roles of a step, the room on the page. Out: a `Plan`. Where the whole piece comes out large enough
+to be read, all steps show it at one scale; otherwise a step shows the part that is worked on, enlarged.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from compiler.booklet.figuretypes import Mark
+from compiler.booklet.page import MM
+from compiler.figure.picture import Box, Picture, box_of
+from compiler.figure.roles import Roles
+
+READABLE = 2.6
+"""Points: a wire drawn thinner than this, in the median, asks for an enlarged view."""
+_ENLARGED = 5.2
+"""Points: the wire of an enlarged view."""
+_LARGEST = 7.0
+"""Points: no wire is drawn thicker than this."""
+_LADDER = (10.0, 8.0, 6.0, 5.0, 4.0, 3.0, 2.5, 2.0, 1.5, 1.25, 1.0, 0.8, 0.6, 0.5, 0.4, 0.3, 0.25, 0.2)
+"""Scales of true figures: mm on paper for one of the piece."""
+_SIDES = 0.22
+"""Share of the width kept free for words at each side; what they leave is cut off."""
+_MOST_AT_SIDES = 0.34
+"""Share of the width that long names may ask for at each side of an enlarged view."""
+_BESIDE_WIDE = 0.1
+"""The same of a view that is wide: its words stand above and below."""
+_ABOVE, _ABOVE_WIDE = 16.0, 34.0
+"""Points kept free for words above and below."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Plan:
+    """What is shown, and how large."""
+
+    nodes: tuple[int, ...]
+    box: Box
+    """Room of these nodes, mm."""
+    scale: float
+    """Points per mm."""
+    at_sides: float
+    """Points kept free for words at each side."""
+    above: float
+    """Points kept free for words above and below."""
+    enlarged: bool
+    """A part of the piece, not all that is there."""
+
+
+def wire_of(picture: Picture) -> float:
+    """The wire's diameter in the median, mm."""
+    tubes = sorted(2 * loop.tube for loop in picture.loops)
+    return tubes[len(tubes) // 2]
+
+
+def fitting(picture: Picture, box: Box, width: float, height: float) -> float:
+    """The scale at which a box fits, points per mm; for a true figure the next lower one of the ladder."""
+    scale = min(width / box.width, height / box.height, _LARGEST / wire_of(picture))
+    return scale if picture.schematic else _on_ladder(scale)
+
+
+def _on_ladder(scale: float) -> float:
+    return next((step * MM for step in _LADDER if step * MM <= scale), scale)
+
+
+def plan_step(
+    picture: Picture, roles: Roles, longest_name: float, width: float, height: float, locator: float
+) -> Plan:
+    """The plan of a step's figure; `locator` is the height in points of the small whole, where there is one."""
+    whole = box_of(picture, range(len(picture.loops)))
+    wire = wire_of(picture)
+    at_sides, above = _SIDES * width, _ABOVE
+    scale = fitting(picture, whole, width - 2 * at_sides, height - 2 * above)
+    present = tuple(sorted(roles.marks))
+    everything = Plan(
+        nodes=present,
+        box=box_of(picture, present),
+        scale=scale,
+        at_sides=at_sides,
+        above=above,
+        enlarged=False,
+    )
+    if scale * wire >= READABLE:
+        return everything
+    focus = [node for node in present if roles.marks[node] is not Mark.PLACED] or list(present)
+    for nodes in (focus, _by_the_actor(picture, roles, focus)):  # both ends at once would show too little
+        reach = max(max(picture.loops[node].reach) for node in nodes)
+        room = box_of(picture, nodes, signs=False).grown(1.3 * reach)
+        shown = tuple(node for node in present if room.holds(*picture.loops[node].centre[:2]))
+        box = box_of(picture, shown)
+        beside = min(max(longest_name + 10.0, _SIDES * width), _MOST_AT_SIDES * width)
+        ways = ((beside, _ABOVE), (_BESIDE_WIDE * width, _ABOVE_WIDE))
+        sizes = [fitting(picture, box, width - 2 * x, height - 2 * y - locator) for x, y in ways]
+        most = max(_ENLARGED / wire, scale)
+        larger, (at_sides, above) = max(
+            zip((min(size, most) for size in sizes), ways, strict=True), key=lambda way: way[0]
+        )
+        larger = larger if picture.schematic else _on_ladder(larger)
+        if larger > 1.15 * scale and (larger * wire >= READABLE or nodes is not focus):
+            return Plan(nodes=shown, box=box, scale=larger, at_sides=at_sides, above=above, enlarged=True)
+    return everything
+
+
+def _by_the_actor(picture: Picture, roles: Roles, focus: Sequence[int]) -> list[int]:
+    """Those of some nodes that lie round the first ring that is opened, some rings' widths away at most."""
+    if roles.actor < 0:
+        return list(focus)
+    x, y, _ = picture.loops[roles.actor].centre
+    far = 5 * max(picture.loops[roles.actor].reach)
+    return [node for node in focus if math.dist(picture.loops[node].centre[:2], (x, y)) <= far]
