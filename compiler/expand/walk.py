@@ -6,10 +6,9 @@ A chain of a thousand `else if` is a thousand statements deep: a recursive walk 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import fields, is_dataclass
 from typing import Any
 
-from notation.nodes import Target
+from notation.nodes import BESIDE, Node, Target
 from notation.statements import (
     Broken,
     Family,
@@ -52,9 +51,9 @@ def parts_in(nodes: Iterable[Any]) -> Iterator[Any]:
         node = waiting.pop()
         if isinstance(node, tuple):
             waiting.extend(node)
-        elif is_dataclass(node):
+        elif isinstance(node, Node):
             yield node
-            waiting.extend(getattr(node, field.name) for field in fields(node) if field.compare)
+            waiting.extend(getattr(node, name) for name in node.__struct_fields__ if name not in BESIDE)
 
 
 def targets_of(node: Pass | Take | Make | Hang | Reopen) -> list[Target]:
