@@ -10,8 +10,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import Enum
 
+from notation.handling import HandMotion, RemarkKind
 from notation.nodes import Relative
-from notation.statements import HandMotion, RemarkKind
 
 # ---------------------------------------------------------------- nouns
 

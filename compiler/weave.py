@@ -14,8 +14,9 @@ from enum import Enum, IntEnum
 from msgspec import Struct
 
 from notation.diagnostic import Place
+from notation.handling import HandMotion, RemarkKind
 from notation.nodes import Bundle, Relative, Which
-from notation.statements import FamilyKind, HandMotion, RemarkKind, Stagger, Statement
+from notation.statements import FamilyKind, Stagger, Statement
 
 # ---------------------------------------------------------------- what rings and findings there are
 

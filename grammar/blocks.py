@@ -13,6 +13,7 @@ from typing import Any
 from grammar.lines import LogicalLine
 from grammar.opening import Opening
 from notation import limits
+from notation.handling import LabelLine
 from notation.margin import (
     FindingLine,
     HeadingLine,
@@ -24,7 +25,7 @@ from notation.margin import (
     Use,
 )
 from notation.source import Span
-from notation.statements import Broken, LabelLine, Twin
+from notation.statements import Broken, Twin
 
 Tell = Callable[..., None]
 """`Actions.tell`."""

@@ -11,6 +11,8 @@ from typing import Any
 
 from grammar import phrases
 from grammar.phrases import expression, listed, pick, quoted
+from notation.expectations import ExpectHolds, ExpectTotal, ExpectUsed
+from notation.handling import Handle, HandMotion, LabelLine, Remark
 from notation.margin import (
     Eye,
     FindingLine,
@@ -25,22 +27,15 @@ from notation.margin import (
 from notation.nodes import Bundle, Number, Target
 from notation.statements import (
     Argument,
-    ExpectHolds,
-    ExpectTotal,
-    ExpectUsed,
     Family,
     For,
     ForEach,
-    Handle,
-    HandMotion,
     Hang,
     If,
-    LabelLine,
     Let,
     Make,
     Pass,
     Port,
-    Remark,
     Reopen,
     Repeat,
     RowsFromTo,

@@ -8,10 +8,11 @@ from __future__ import annotations
 
 from enum import Enum
 
+from notation.handling import LabelLine
 from notation.lengths import Length
 from notation.nodes import Bundle, Expression, Name, Node, Quantity, Text
 from notation.source import Source, Span
-from notation.statements import Broken, LabelLine, Statement
+from notation.statements import Broken, Statement
 
 
 class Heading(Enum):
@@ -115,6 +116,8 @@ class PieceBlock(Node, frozen=True, kw_only=True):
     """None: once."""
     parts: Expression | None
     """None: one, everything held together."""
+    both_hands: bool = False
+    """`in both hands`: one unit may be made plain and mirrored in it."""
     body: tuple[Statement, ...]
     span: Span
 

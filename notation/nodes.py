@@ -296,6 +296,8 @@ class Item(Node, frozen=True, kw_only=True):
     """The eye that two rings form where they overlap: `the eye of a and b`."""
     if_there: bool = False
     """`if there`: a member outside a family's declared edge is left out."""
+    gap: tuple[Pick, Pick] | None = None
+    """`through heart between spoke[4] and spoke[5]`: between which two neighbours on the ring gone through."""
     span: Span
 
 

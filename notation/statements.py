@@ -10,6 +10,8 @@ from __future__ import annotations
 
 from enum import Enum
 
+from notation.expectations import ExpectHolds, ExpectLies, ExpectLoop, ExpectTotal, ExpectTurns, ExpectUsed
+from notation.handling import Handle, Helper, LabelLine, Remark, Remove, WorkDirection
 from notation.nodes import (
     Carry,
     Condition,
@@ -27,6 +29,14 @@ from notation.nodes import (
 from notation.source import Span
 
 # ---------------------------------------------------------------- what makes links
+
+
+class Companions(Enum):
+    """How the rings of a strand lie to one another."""
+
+    SIDE_BY_SIDE = "side by side"
+    FRONT_AND_BACK = "front and back"
+    NESTED = "nested"
 
 
 class Twin(Node, frozen=True, kw_only=True):
@@ -54,6 +64,13 @@ class Pass(Node, frozen=True, kw_only=True):
     """Gone around, not linked: `around the joint of a and b` or `around a`."""
     between: Pick | None = None
     """Lies in the gap of this strand, linked with neither of its rings."""
+    inside: Pick | None = None
+    """`inside scale`: lies in the hole of another ring, not linked with it."""
+    over: tuple[Item, ...] = ()
+    """`over a`: lies over rings that it overlaps without being linked with them, seen from the front."""
+    under: tuple[Item, ...] = ()
+    companions: Companions = Companions.SIDE_BY_SIDE
+    """`pass 2 large front and back as ...`: how the rings of the strand lie to one another."""
     twin: Twin | None = None
     span: Span
 
@@ -63,6 +80,8 @@ class Take(Node, frozen=True, kw_only=True):
 
     quantity: Quantity
     target: Target | None = None
+    inside: Pick | None = None
+    """`take 1 small inside scale`: laid into the hole of a ring of the work."""
     span: Span
 
 
@@ -102,6 +121,8 @@ class Make(Node, frozen=True, kw_only=True):
 
     unit: Name
     alias: Name | None = None
+    mirrored: bool = False
+    """`make spiral mirrored`: the mirror image; every side is turned, left and right change places."""
     arguments: tuple[Argument, ...] = ()
     target: Target | None = None
     span: Span
@@ -117,6 +138,8 @@ class FamilyKind(Enum):
     ROUND = "round"
     SHEET = "sheet"
     TUBE = "tube"
+    DISC = "disc"
+    """Rounds of given widths round a centre, the first innermost."""
 
 
 class Stagger(Enum):
@@ -180,6 +203,8 @@ class Family(Node, frozen=True, kw_only=True):
     """SHEET and TUBE: each new row lies below the one before it; otherwise above."""
     handed: tuple[tuple[Which, Name], ...]
     """`first is top`, `last is foot`: this place is the group handed in for the port, where it is given."""
+    half_turns: Expression | None = None
+    """`closed with 1 half turn`: ROUND and TUBE, how often the work is turned before it is closed on itself."""
     body: tuple[Statement, ...]
     span: Span
 
@@ -250,88 +275,6 @@ class Port(Node, frozen=True, kw_only=True):
     span: Span
 
 
-# ---------------------------------------------------------------- words and motions of the hands
-
-
-class LabelLine(Node, frozen=True, kw_only=True):
-    """`label spoke "inner pair", "inner pairs"`: what a kind, finding, group, unit or family is called in print."""
-
-    name: Name
-    singular: Text
-    plural: Text | None = None
-    """None: the singular with an s."""
-    span: Span
-
-
-class RemarkKind(Enum):
-    """The remarks a designer can add to a step."""
-
-    NOTE = "note"
-    TIP = "tip"
-    CAUTION = "caution"
-
-
-class Remark(Node, frozen=True, kw_only=True):
-    """`note "..."`, `tip "..."`, `caution "..."`."""
-
-    kind: RemarkKind
-    text: Text
-    span: Span
-
-
-class HandMotion(Enum):
-    """Motions of the hands that make no link."""
-
-    LAY_FLAT = "lay flat"
-    TURN_OVER = "turn over"
-    TURN_ROUND = "turn round"
-    HOLD = "hold"
-    LET_GO = "let go"
-    FOLD_BACK = "fold back"
-
-
-class Handle(Node, frozen=True, kw_only=True):
-    """`lay heart flat`, `turn over`, `hold spoke until arm is made`, `let go of spoke`, `fold last of a back`."""
-
-    motion: HandMotion
-    pick: Pick | None = None
-    """None: the whole work."""
-    until: Name | None = None
-    """HOLD only: until the group, family or unit of this name is made."""
-    onto: Pick | None = None
-    """FOLD_BACK only: folded back, one ring to each side of this."""
-    span: Span
-
-
-# ---------------------------------------------------------------- assertions
-
-
-class ExpectUsed(Node, frozen=True, kw_only=True):
-    """`expect 14 large, 24 small used`: counted from the start of the enclosing unit's use."""
-
-    quantities: tuple[Quantity, ...]
-    span: Span
-
-
-class ExpectTotal(Node, frozen=True, kw_only=True):
-    """`expect 128 links`, `expect 50 rings`: counted from the start of the enclosing unit's use."""
-
-    count: Expression
-    links: bool
-    span: Span
-
-
-class ExpectHolds(Node, frozen=True, kw_only=True):
-    """`expect heart holds 12`: each ring meant is linked with that many rings, at this statement."""
-
-    pick: Pick
-    count: Expression
-    kind: Name | None = None
-    span: Span
-
-
-Expect = ExpectUsed | ExpectTotal | ExpectHolds
-
 # ---------------------------------------------------------------- what could not be read
 
 
@@ -368,6 +311,12 @@ Statement = (
     | ExpectUsed
     | ExpectTotal
     | ExpectHolds
+    | ExpectLies
+    | ExpectLoop
+    | ExpectTurns
+    | WorkDirection
+    | Helper
+    | Remove
     | LabelLine
     | Broken
 )

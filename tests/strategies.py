@@ -7,6 +7,8 @@ from typing import Any
 
 from hypothesis import strategies as st
 
+from notation.expectations import ExpectHolds, ExpectTotal, ExpectUsed
+from notation.handling import Handle, HandMotion, LabelLine, Remark, RemarkKind
 from notation.lengths import Length, LengthUnit
 from notation.margin import (
     Eye,
@@ -55,24 +57,16 @@ from notation.nodes import (
 from notation.source import Source, Span
 from notation.statements import (
     Argument,
-    ExpectHolds,
-    ExpectTotal,
-    ExpectUsed,
     Family,
     FamilyKind,
     For,
     ForEach,
-    Handle,
-    HandMotion,
     Hang,
     If,
-    LabelLine,
     Let,
     Make,
     Pass,
     Port,
-    Remark,
-    RemarkKind,
     Reopen,
     Repeat,
     RowOf,

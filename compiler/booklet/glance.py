@@ -29,7 +29,7 @@ from compiler.catalogue import booklet_english as say
 from compiler.catalogue import making_english as making
 from compiler.catalogue.nouns import capital, typed
 from compiler.weave import EventKind
-from notation.statements import HandMotion
+from notation.handling import HandMotion
 
 _ACROSS = 3
 """Facts side by side."""

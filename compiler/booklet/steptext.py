@@ -29,7 +29,7 @@ from compiler.catalogue import making_english as making
 from compiler.catalogue.nouns import typed
 from compiler.messages import Say
 from compiler.steps import Fold, Instruction, InstructionKind, PieceWords, StepRecord
-from notation.statements import HandMotion, RemarkKind
+from notation.handling import HandMotion, RemarkKind
 
 _FACES = {english.Style.STRONG: Face.SEMIBOLD, english.Style.EMPHASIS: Face.ITALIC}
 MOST_TICKS = 400

@@ -10,7 +10,7 @@ from enum import Enum
 
 from compiler.messages import Say
 from compiler.steps import Term
-from notation.statements import HandMotion, RemarkKind
+from notation.handling import HandMotion, RemarkKind
 
 SENTENCES: dict[Say, str] = {
     Say.TAKE_OPEN: "Take {kind:an open}.",

@@ -14,13 +14,13 @@ from compiler.expand.context import Context
 from compiler.expand.live import FileNames
 from compiler.weave import EyeKind, FindingKind, RingKind
 from notation.diagnostic import Label
+from notation.handling import LabelLine
 from notation.lengths import Length, in_mm
 from notation.limits import DEEPEST_IMPORTS
 from notation.margin import FindingLine, Heading, HeadingLine, Pattern, PieceBlock, RingLine, UnitBlock, Use
 from notation.metals import METALS, UNCLEAR, find_metal
 from notation.nodes import Bundle, Name
 from notation.statements import Broken as Unread
-from notation.statements import LabelLine
 
 Library = Mapping[tuple[str, str], Pattern]
 """Every file used, by the name of the file that uses it and the path as written there."""

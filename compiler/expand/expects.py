@@ -11,8 +11,8 @@ from compiler.expand.paths import node_name
 from compiler.expand.picks import strands_of, things_of
 from compiler.expand.sinks import ring_kind
 from compiler.weave import Event, EventKind
+from notation.expectations import Expect, ExpectHolds, ExpectTotal, ExpectUsed
 from notation.nodes import Bundle, Quantity
-from notation.statements import Expect, ExpectHolds, ExpectTotal, ExpectUsed
 
 
 def do_expect(ctx: Context, scope: Scope, node: Expect) -> None:

@@ -14,9 +14,9 @@ from msgspec import Struct, field
 from compiler.expand.shape import row_starts
 from compiler.weave import FamilyShape
 from notation.diagnostic import Place
+from notation.handling import LabelLine
 from notation.margin import FindingLine, Pattern, RingLine, UnitBlock
 from notation.source import Span
-from notation.statements import LabelLine
 
 
 class Cursor(Struct, eq=False):

@@ -18,24 +18,20 @@ from compiler.expand.units import do_make
 from compiler.expand.walk import names_made
 from compiler.weave import Event, EventKind, SiteKind
 from notation.diagnostic import Frame
+from notation.expectations import ExpectHolds, ExpectTotal, ExpectUsed
+from notation.handling import Handle, LabelLine, Remark
 from notation.nodes import Pick, Target
 from notation.statements import Broken as Unread
 from notation.statements import (
-    ExpectHolds,
-    ExpectTotal,
-    ExpectUsed,
     Family,
     For,
     ForEach,
-    Handle,
     Hang,
     If,
-    LabelLine,
     Let,
     Make,
     Pass,
     Port,
-    Remark,
     Reopen,
     Repeat,
     Statement,

@@ -14,10 +14,11 @@ from compiler.expand.sinks import label_of
 from compiler.expand.walk import names_made, statements_in
 from compiler.weave import SiteKind
 from notation.diagnostic import Frame, Label
+from notation.handling import LabelLine
 from notation.limits import DEEPEST_UNITS
 from notation.margin import Parameter, UnitBlock
 from notation.nodes import Name, Named, Pick
-from notation.statements import Argument, LabelLine, Make, Statement, Step
+from notation.statements import Argument, Make, Statement, Step
 
 
 def labels_in(ctx: Context, file: FileNames, body: Iterable[Statement]) -> dict[str, LabelLine]:

@@ -11,9 +11,10 @@ from collections.abc import Iterable
 from compiler.expand.context import Context
 from compiler.expand.live import FileNames
 from compiler.expand.walk import parts_in, statements_in
+from notation.expectations import ExpectHolds
 from notation.margin import Pattern, PieceBlock, UnitBlock, Use
 from notation.nodes import Quantity, Variable
-from notation.statements import ExpectHolds, For, Hang, Let, Make
+from notation.statements import For, Hang, Let, Make
 
 
 def tell_unused(ctx: Context, file: FileNames) -> None:

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from compiler.booklet.figuretypes import Mark
 from compiler.weave import PieceWeave, Verb
-from notation.statements import HandMotion
+from notation.handling import HandMotion
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

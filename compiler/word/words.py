@@ -27,7 +27,7 @@ from compiler.word.motions import MotionWords, message
 from compiler.word.names import Names, counted, finding_kind_names, ring_kind_names
 from compiler.word.series import fold_runs
 from compiler.word.terms import terms_of
-from notation.statements import HandMotion, RemarkKind
+from notation.handling import HandMotion, RemarkKind
 
 
 def word(weave: Weave) -> Words:

@@ -10,27 +10,11 @@ from grammar.actions.headers import HeaderActions
 from grammar.actions.picks import Amount, Clause
 from grammar.opening import Opening
 from grammar.tokens import Token
+from notation.expectations import ExpectHolds, ExpectTotal, ExpectUsed
+from notation.handling import Handle, HandMotion, LabelLine, Remark, RemarkKind
 from notation.nodes import Carry, Expression, Item, Join, Name, Named, Pick, Target, Variable
 from notation.source import Span
-from notation.statements import (
-    Argument,
-    ExpectHolds,
-    ExpectTotal,
-    ExpectUsed,
-    Handle,
-    HandMotion,
-    Hang,
-    LabelLine,
-    Let,
-    Make,
-    Pass,
-    Port,
-    Remark,
-    RemarkKind,
-    Reopen,
-    Take,
-    Twin,
-)
+from notation.statements import Argument, Hang, Let, Make, Pass, Port, Reopen, Take, Twin
 
 
 class _Clauses(TypedDict, total=False):
