@@ -17,18 +17,16 @@ from compiler.figure.picture import Box, Picture, box_of, standing
 from compiler.figure.roles import Roles
 from compiler.figure.strokes import Window
 
-LOCATOR_WIDTH, LOCATOR_SHARE = 0.6, 0.16
-"""The most that the small whole takes, as shares of the figure's width and height."""
 _RIM = 2.0
 """Points round the small whole."""
 
 
 def locator(
-    picture: Picture, roles: Roles, part: Box, width: float, height: float
+    picture: Picture, roles: Roles, part: Box, most: tuple[float, float]
 ) -> tuple[tuple[Item, ...], tuple[float, float]]:
     """The whole piece as it is worn, small: what is there so far as discs, and a frame round the part that is shown.
 
-    Gives its size as well.
+    `most` is the most width and height that it may take; gives its size as well.
     """
     worn = standing(picture)
     c, s = math.cos(picture.stand), math.sin(picture.stand)
@@ -48,9 +46,7 @@ def locator(
         right=max(rings.right, *(x for x, _ in frame)),
         top=max(rings.top, *(y for _, y in frame)),
     )
-    scale = min(
-        (LOCATOR_WIDTH * width - 2 * _RIM) / whole.width, (LOCATOR_SHARE * height - 2 * _RIM) / whole.height
-    )
+    scale = min((most[0] - 2 * _RIM) / whole.width, (most[1] - 2 * _RIM) / whole.height)
     window = Window(scale=scale, left=whole.left - _RIM / scale, top=whole.top + _RIM / scale)
     items: list[Item] = []
     for mark in (None, Mark.PLACED, Mark.PASSED, Mark.CARRIED, Mark.NEW):

@@ -21,7 +21,7 @@ from compiler.figure.strokes import Window
 
 Floats = npt.NDArray[np.float64]
 
-_ANGLES = 24
+_ANGLES = 20
 _DISTANCES = (5.0, 12.0, 20.0, 30.0, 42.0, 58.0)
 _DOTS = 28
 """Points of each ring that a text should not cover."""

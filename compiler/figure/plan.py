@@ -29,6 +29,12 @@ _MOST_AT_SIDES = 0.34
 """Share of the width that long names may ask for at each side of an enlarged view."""
 _BESIDE_WIDE = 0.1
 """The same of a view that is wide: its words stand above and below."""
+LOCATOR_WIDTH, LOCATOR_HEIGHT = 0.6, 0.16
+"""The most that the small whole takes under a figure, as shares of the figure's width and height."""
+LOCATOR_BESIDE, LOCATOR_TALL = 0.3, 0.34
+"""The same beside a figure."""
+GAP = 6.0
+"""Points between a figure and what stands under it or beside it."""
 _ABOVE, _ABOVE_WIDE = 16.0, 34.0
 """Points kept free for words above and below."""
 
@@ -48,6 +54,8 @@ class Plan:
     """Points kept free for words above and below."""
     enlarged: bool
     """A part of the piece, not all that is there."""
+    footer_beside: bool
+    """What stands under other figures stands at the right of this one."""
 
 
 def wire_of(picture: Picture) -> float:
@@ -67,40 +75,55 @@ def _on_ladder(scale: float) -> float:
 
 
 def plan_step(
-    picture: Picture, roles: Roles, longest_name: float, width: float, height: float, locator: float
+    picture: Picture, roles: Roles, longest_name: float, width: float, height: float, bar: float
 ) -> Plan:
-    """The plan of a step's figure; `locator` is the height in points of the small whole, where there is one."""
+    """The plan of a step's figure; `bar` is the height in points of its scale bar, 0 where it has none."""
     whole = box_of(picture, range(len(picture.loops)))
     wire = wire_of(picture)
-    at_sides, above = _SIDES * width, _ABOVE
-    scale = fitting(picture, whole, width - 2 * at_sides, height - 2 * above)
+    scale = fitting(picture, whole, width - 2 * _SIDES * width, height - bar - 2 * _ABOVE)
     present = tuple(sorted(roles.marks))
     everything = Plan(
         nodes=present,
         box=box_of(picture, present),
         scale=scale,
-        at_sides=at_sides,
-        above=above,
+        at_sides=_SIDES * width,
+        above=_ABOVE,
         enlarged=False,
+        footer_beside=False,
     )
     if scale * wire >= READABLE:
         return everything
     focus = [node for node in present if roles.marks[node] is not Mark.PLACED] or list(present)
+    beside = min(max(longest_name + 10.0, _SIDES * width), _MOST_AT_SIDES * width)
+    under = bar + LOCATOR_HEIGHT * height + GAP
     for nodes in (focus, _by_the_actor(picture, roles, focus)):  # both ends at once would show too little
         reach = max(max(picture.loops[node].reach) for node in nodes)
         room = box_of(picture, nodes, signs=False).grown(1.3 * reach)
         shown = tuple(node for node in present if room.holds(*picture.loops[node].centre[:2]))
         box = box_of(picture, shown)
-        beside = min(max(longest_name + 10.0, _SIDES * width), _MOST_AT_SIDES * width)
-        ways = ((beside, _ABOVE), (_BESIDE_WIDE * width, _ABOVE_WIDE))
-        sizes = [fitting(picture, box, width - 2 * x, height - 2 * y - locator) for x, y in ways]
         most = max(_ENLARGED / wire, scale)
-        larger, (at_sides, above) = max(
-            zip((min(size, most) for size in sizes), ways, strict=True), key=lambda way: way[0]
-        )
-        larger = larger if picture.schematic else _on_ladder(larger)
-        if larger > 1.15 * scale and (larger * wire >= READABLE or nodes is not focus):
-            return Plan(nodes=shown, box=box, scale=larger, at_sides=at_sides, above=above, enlarged=True)
+        best: tuple[float, Plan] | None = None
+        for at_sides, above in ((beside, _ABOVE), (_BESIDE_WIDE * width, _ABOVE_WIDE)):
+            for footer_beside in (False, True):
+                free_x = width - 2 * at_sides - (LOCATOR_BESIDE * width + GAP if footer_beside else 0.0)
+                free_y = height - 2 * above - (0.0 if footer_beside else under)
+                if free_x <= 0 or free_y <= 0:
+                    continue
+                size = min(fitting(picture, box, free_x, free_y), most)
+                size = size if picture.schematic else _on_ladder(size)
+                if best is None or size > 1.001 * best[0]:
+                    plan = Plan(
+                        nodes=shown,
+                        box=box,
+                        scale=size,
+                        at_sides=at_sides,
+                        above=above,
+                        enlarged=True,
+                        footer_beside=footer_beside,
+                    )
+                    best = size, plan
+        if best is not None and best[0] > 1.15 * scale and (best[0] * wire >= READABLE or nodes is not focus):
+            return best[1]
     return everything
 
 

@@ -15,11 +15,20 @@ from compiler.booklet.fonts import text_width
 from compiler.booklet.page import MM, Color, Item, Path, Text, moved
 from compiler.booklet.style import FIGURE_LABEL, INK, NEW, PASSED
 from compiler.figure.drawing import drawn, findings, sample
-from compiler.figure.footer import BAR_HEIGHT, LOCATOR_SHARE, locator, scale_bar
+from compiler.figure.footer import BAR_HEIGHT, locator, scale_bar
 from compiler.figure.labels import Label, label_items
 from compiler.figure.look import blend
 from compiler.figure.picture import Box, Note, Picture, box_of, standing, turned_over
-from compiler.figure.plan import Plan, fitting, plan_step
+from compiler.figure.plan import (
+    GAP,
+    LOCATOR_BESIDE,
+    LOCATOR_HEIGHT,
+    LOCATOR_TALL,
+    LOCATOR_WIDTH,
+    Plan,
+    fitting,
+    plan_step,
+)
 from compiler.figure.roles import Roles, roles_at
 from compiler.figure.schematic import schematic
 from compiler.figure.strokes import Window
@@ -32,8 +41,6 @@ _EDGE = 2.0
 """Points left free round a finished piece."""
 _MOST_NAMES = 4
 """Of more rings with one mark only the first and the last are named."""
-_GAP = 6.0
-"""Points between a figure and what stands under it."""
 
 
 class Figures:
@@ -50,6 +57,8 @@ class Figures:
         self._layouts = {number: each for number, each in (layouts or {}).items() if each.verdict.proved}
         self._words: FigureWords = EnglishWords(weave) if words is None else words
         self._pictures: dict[int, Picture] = {}
+        self._steps: dict[tuple[int, int, float, float], Figure | None] = {}
+        """By what was asked for: a booklet asks more than once while it looks for its page ends."""
 
     # ------------------------------------------------------------ what the booklet asks for
 
@@ -72,6 +81,12 @@ class Figures:
 
     def step(self, piece: int, step: int, width: float, height: float) -> Figure | None:
         """The work at the end of a step."""
+        asked = (piece, step, width, height)
+        if asked not in self._steps:
+            self._steps[asked] = self._step(piece, step, width, height)
+        return self._steps[asked]
+
+    def _step(self, piece: int, step: int, width: float, height: float) -> Figure | None:
         weave = self._weave.pieces[piece]
         if not 1 <= step <= len(weave.steps):
             return None
@@ -87,8 +102,9 @@ class Figures:
         longest = max(
             (text_width(each.text, FIGURE_LABEL.face, FIGURE_LABEL.size) for each in named), default=0.0
         )
-        room = height - (0.0 if picture.schematic else BAR_HEIGHT)
-        plan = plan_step(picture, roles, longest, width, room, LOCATOR_SHARE * height + _GAP)
+        plan = plan_step(picture, roles, longest, width, height, 0.0 if picture.schematic else BAR_HEIGHT)
+        if not any(sign.node in plan.nodes for sign in picture.signs):
+            notes = tuple(note for note in notes if note is not Note.SIGNS)
         window, size = _window(plan.box, plan.scale, plan.at_sides, plan.above)
         items = (
             *drawn(picture, weave, plan.nodes, roles, window),
@@ -238,14 +254,23 @@ def _with_footer(
     plan: Plan,
     most: tuple[float, float],
 ) -> tuple[tuple[Item, ...], tuple[float, float]]:
-    """The figure with its scale bar at the left and the small whole at the right under it."""
+    """The figure with its scale bar and the small whole under it, or both at its right."""
     width, height = size
     bar, long = ((), 0.0) if picture.schematic else scale_bar(plan.scale)
     if not plan.enlarged:
         more = moved(bar, 2.0, height)
         return (*items, *more), (max(width, long + 4.0), height + (BAR_HEIGHT if bar else 0.0))
-    small, (small_width, small_height) = locator(picture, roles, plan.box, *most)
-    shift = 0.0
+    if plan.footer_beside:
+        small, (small_width, small_height) = locator(
+            picture, roles, plan.box, (LOCATOR_BESIDE * most[0], LOCATOR_TALL * most[1])
+        )
+        foot = small_height + (BAR_HEIGHT if bar else 0.0)
+        top, left = max(0.0, height - foot), width + GAP
+        beside = (*moved(small, left, top), *moved(bar, left, top + small_height))
+        return (*items, *beside), (left + max(small_width, long), max(height, foot))
+    small, (small_width, small_height) = locator(
+        picture, roles, plan.box, (LOCATOR_WIDTH * most[0], LOCATOR_HEIGHT * most[1])
+    )
     if not bar or long + 12.0 + small_width <= most[0]:
         foot = max(small_height, BAR_HEIGHT if bar else 0.0)
         needed = (long + 12.0 if bar else 0.0) + small_width
@@ -253,8 +278,8 @@ def _with_footer(
         width = max(width, needed)
         left = width - small_width if bar else (width - small_width) / 2
         under = (
-            *moved(small, left, height + _GAP + foot - small_height),
-            *moved(bar, 2.0, height + _GAP + foot - BAR_HEIGHT),
+            *moved(small, left, height + GAP + foot - small_height),
+            *moved(bar, 2.0, height + GAP + foot - BAR_HEIGHT),
         )
     else:
         foot = small_height + BAR_HEIGHT
@@ -262,9 +287,9 @@ def _with_footer(
         width = max(width, small_width)
         under = (
             *moved(bar, 2.0, height),
-            *moved(small, (width - small_width) / 2, height + BAR_HEIGHT + _GAP),
+            *moved(small, (width - small_width) / 2, height + BAR_HEIGHT + GAP),
         )
-    return (*moved(items, shift, 0.0), *under), (width, height + _GAP + foot)
+    return (*moved(items, shift, 0.0), *under), (width, height + GAP + foot)
 
 
 def _points(items: Iterable[Item]) -> list[tuple[float, float]]:
