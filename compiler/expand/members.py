@@ -6,6 +6,8 @@ In: a name with its index and the scope. Out: the entity, or its members as thin
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from compiler.expand.context import Context
 from compiler.expand.live import (
     Bound,
@@ -75,13 +77,13 @@ def members_of(ctx: Context, scope: Scope, entity: Entity, pick: Named) -> list[
                 return None
             return [entity]
         case Bound():
-            return _by_number(ctx, scope, list(entity.things), pick)
+            return _by_number(ctx, scope, entity.things, pick)
         case LiveGroup():
             if entity.shape is not None:
                 return _places(ctx, scope, entity, pick)
             if entity.by_index and pick.index:
                 return _by_index(ctx, scope, entity, pick)
-            return _by_number(ctx, scope, list(entity.members), pick)
+            return _by_number(ctx, scope, entity.members, pick)
 
 
 def _values(ctx: Context, scope: Scope, index: Index) -> list[int] | None:
@@ -97,9 +99,9 @@ def _values(ctx: Context, scope: Scope, index: Index) -> list[int] | None:
     return None if value is None else [value]
 
 
-def _by_number(ctx: Context, scope: Scope, things: list[Thing], pick: Named) -> list[Thing] | None:
+def _by_number(ctx: Context, scope: Scope, things: Sequence[Thing], pick: Named) -> list[Thing] | None:
     if not pick.index:
-        return things
+        return list(things)
     place = scope.file.place(pick.span)
     if len(pick.index) != 1:
         ctx.fail("index-count", place, name=pick.name.text, wanted=1, found=len(pick.index))

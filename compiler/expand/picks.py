@@ -6,7 +6,7 @@ wrong (and that was told). A member is a strand: what lies side by side counts a
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable
 
 from compiler.expand.context import Context
 from compiler.expand.live import (
@@ -208,16 +208,43 @@ def _select(ctx: Context, scope: Scope, pick: Select) -> list[Thing] | None:
     if pick.which in (Which.NEXT, Which.ALONG):
         chosen = _consume(ctx, scope, pick, count, place)
     else:
-        things = things_of(ctx, scope, pick.group)
-        if things is None:
-            return None
-        if count > len(things):
-            ctx.fail("too-few-members", place, wanted=count, there=len(things), which=pick.which.value)
-            return None
-        chosen = things[:count] if pick.which is Which.FIRST else things[-count:]
+        chosen = _end(ctx, scope, pick, count, place)
     if chosen is None or not _bundled(ctx, pick, chosen, place):
         return None
     return chosen
+
+
+def _end(ctx: Context, scope: Scope, pick: Select, count: int, place: Place) -> list[Thing] | None:
+    """The first or last so many; of a whole group without going over all of it."""
+    entity: Entity | None = None
+    if isinstance(pick.group, Named) and not pick.group.index:
+        entity = scope.find(pick.group.name.text)
+    if not isinstance(entity, LiveGroup | Bound):
+        things = things_of(ctx, scope, pick.group)
+        if things is None:
+            return None
+        entity = Bound(things=things, made_at=place)
+    total = _total(entity)
+    if count > total:
+        ctx.fail("too-few-members", place, wanted=count, there=total, which=pick.which.value)
+        return None
+    return _members_at(entity, range(count) if pick.which is Which.FIRST else range(total - count, total))
+
+
+def _total(entity: LiveGroup | Bound) -> int:
+    """How many members a group has so far."""
+    if isinstance(entity, Bound):
+        return len(entity.things)
+    return len(entity.members) if entity.shape is None else len(entity.place_start)
+
+
+def _members_at(entity: LiveGroup | Bound, positions: Iterable[int]) -> list[Thing]:
+    """The members of a group at positions from 0."""
+    if isinstance(entity, Bound):
+        return [entity.things[position] for position in positions]
+    if entity.shape is None:
+        return [entity.members[position] for position in positions]
+    return [PlaceOf(entity, position) for position in positions]
 
 
 def _consume(ctx: Context, scope: Scope, pick: Select, count: int, place: Place) -> list[Thing] | None:
@@ -225,13 +252,7 @@ def _consume(ctx: Context, scope: Scope, pick: Select, count: int, place: Place)
     if holder is None:
         return None
     cursor, entity = holder
-    family = entity if isinstance(entity, LiveGroup) and entity.shape is not None else None
-    members: Sequence[Thing]
-    if family is not None:
-        members = range(len(family.place_start))
-    else:
-        members = entity.things if isinstance(entity, Bound) else entity.members
-    total = len(members)
+    total = _total(entity)
     if pick.which is Which.NEXT:
         left = total - cursor.taken
         if count > left:
@@ -249,7 +270,8 @@ def _consume(ctx: Context, scope: Scope, pick: Select, count: int, place: Place)
         step = 1 if pick.step is None else ctx.count(scope, pick.step)
         if step is None:
             return None
-        closes = family is not None and family.shape is not None and wraps(family.shape)
+        shape = entity.shape if isinstance(entity, LiveGroup) else None
+        closes = shape is not None and wraps(shape)
         end = cursor.window + count
         if end > total + (count - 1 if closes else 0) or count > total:
             ctx.fail("group-spent", place, "along", wanted=count, total=total)
@@ -258,10 +280,7 @@ def _consume(ctx: Context, scope: Scope, pick: Select, count: int, place: Place)
         cursor.reach = end
         cursor.window += step
         cursor.window_at = place
-    chosen = [members[position % total] for position in positions]
-    if family is not None:
-        return [PlaceOf(family, ordinal) for ordinal in chosen if isinstance(ordinal, int)]
-    return chosen
+    return _members_at(entity, (position % total for position in positions))
 
 
 def _bundled(ctx: Context, pick: Select, chosen: list[Thing], place: Place) -> bool:

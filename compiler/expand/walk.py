@@ -44,9 +44,9 @@ def statements_in(body: Iterable[Statement]) -> Iterator[Statement]:
             waiting.pop()
 
 
-def parts_in(nodes: Iterable[Any]) -> Iterator[Any]:
+def parts_in(nodes: Iterable[Node]) -> Iterator[Node]:
     """Every node of the notation in these nodes, themselves included; in no particular order."""
-    waiting = list(nodes)
+    waiting: list[Any] = list(nodes)
     while waiting:
         node = waiting.pop()
         if isinstance(node, tuple):

@@ -1,13 +1,9 @@
 """Every rule of the expansion has a case under `tests/cases/errors`, and every case holds."""
 
-import sys
 from pathlib import Path
 
-import pytest
-
-sys.path.insert(0, str(Path(__file__).parents[2]))
-
 import casefile
+import pytest
 
 from compiler.pipeline import Checked, checked
 from compiler.report import as_text

@@ -4,7 +4,7 @@ import pytest
 from bench_text import links, piece, told
 
 from compiler.weave import EventKind, RelationKind, Verb
-from notation.handling import HandMotion
+from notation.statements import HandMotion
 
 
 def verbs(body: str) -> list[str]:

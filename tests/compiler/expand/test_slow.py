@@ -2,16 +2,11 @@
 
 from __future__ import annotations
 
-import sys
 from collections import Counter
-from pathlib import Path
-
-from hypothesis import HealthCheck, given, settings
-from hypothesis import strategies as st
-
-sys.path.insert(0, str(Path(__file__).parents[1]))
 
 from bench_text import HEAD, expanded, indented
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
 from slow_expand import (
     Near,
     Ring,
