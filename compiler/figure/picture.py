@@ -23,7 +23,7 @@ class Note(Enum):
     """A sentence to stand under a figure."""
 
     CUT_OPEN = "cut-open"
-    """A tube is drawn cut open along its length."""
+    """Where the work closes on itself it is drawn cut open."""
     SIGNS = "signs"
     """The bodies of findings are signs, not to scale."""
     AS_WORN = "as-worn"

@@ -64,38 +64,50 @@ def ring_items(
             yield _stroked(line, Stroke(color=look.line, width=width, dash=dash))
 
 
-def _sharp_ends(loop: Loop, arc: Arc, window: Window) -> Iterator[tuple[float, float]]:
-    """Places of an arc where the core's picture bends so sharply that a stroke along it would not be round.
+def _sharp_angles(loop: Loop) -> tuple[float, ...]:
+    """Angles, 0 to 2 pi, at which the core's picture bends so sharply that a stroke round the bend is not round.
 
     They are ends of the long axis, where the radius of curvature is b^2 / a; it falls below the wire's radius in
     rings that are seen almost from their edge.
     """
     (ax, ay, _), (bx, by, _) = loop.along, loop.across
     vertex = 0.5 * math.atan2(2 * (ax * bx + ay * by), ax * ax + ay * ay - bx * bx - by * by)
-    for angle in (vertex, vertex + math.pi):
-        x, y, _ = loop.at(angle)
-        long = math.hypot(x - loop.centre[0], y - loop.centre[1])
-        short = _speed(loop, angle)
-        part = math.floor(angle % (2 * math.pi) / (2 * math.pi) * PARTS)
-        if short * short < loop.tube * long and (part - arc.first) % PARTS < arc.count:
-            yield window.point(x, y)
+    x, y, _ = loop.at(vertex)
+    long = math.hypot(x - loop.centre[0], y - loop.centre[1])
+    if _speed(loop, vertex) ** 2 >= loop.tube * long:
+        return ()
+    return tuple(angle % (2 * math.pi) for angle in (vertex, vertex + math.pi))
+
+
+def _sharp_ends(loop: Loop, arc: Arc, window: Window) -> Iterator[tuple[float, float]]:
+    """Places of an arc where a disc rounds off the wire."""
+    for angle in _sharp_angles(loop):
+        part = math.floor(angle / (2 * math.pi) * PARTS)
+        if (part - arc.first) % PARTS < arc.count:
+            yield window.point(*loop.at(angle)[:2])
 
 
 def arc_path(loop: Loop, arc: Arc, window: Window, lap: float) -> Path:
-    """The middle of the wire along an arc, `lap` points longer at each end."""
+    """The middle of the wire along an arc, `lap` points longer at each end; in pieces that end at sharp bends."""
     start, sweep = 2 * math.pi * arc.first / PARTS, 2 * math.pi * arc.count / PARTS
-    if arc.whole:
-        return _ellipse(loop, start, sweep, window).close().path()
-    if lap:
+    sharp = _sharp_angles(loop)
+    if arc.whole and not sharp:
+        return _along(Pen(), loop, start, sweep, window).close().path()
+    if lap and not arc.whole:
         before = lap / window.scale / max(_speed(loop, start), 1e-3)
         after = lap / window.scale / max(_speed(loop, start + sweep), 1e-3)
         extra = min(before, 0.1), min(after, 0.1)
         start, sweep = start - extra[0], sweep + extra[0] + extra[1]
-    return _ellipse(loop, start, sweep, window).path()
+    bends = sorted((angle - start) % (2 * math.pi) for angle in sharp)
+    pen, done = Pen(), 0.0
+    for bend in (*(bend for bend in bends if 1e-6 < bend < sweep - 1e-6), sweep):
+        _along(pen, loop, start + done, bend - done, window)
+        done = bend
+    return pen.path()
 
 
-def _ellipse(loop: Loop, start: float, sweep: float, window: Window) -> Pen:
-    """Bézier curves along an ellipse, none longer than an eighth of a turn.
+def _along(pen: Pen, loop: Loop, start: float, sweep: float, window: Window) -> Pen:
+    """Bézier curves along an ellipse, none longer than an eighth of a turn, as a new outline.
 
     An affine map of the arcs of a circle; see `paths.Pen.arc` for the length of the arms.
     """
@@ -103,7 +115,7 @@ def _ellipse(loop: Loop, start: float, sweep: float, window: Window) -> Pen:
     step = sweep / pieces
     arm = 4 / 3 * math.tan(step / 4)
     x, y = window.point(*loop.at(start)[:2])
-    pen = Pen().move(x, y)
+    pen.move(x, y)
     for piece in range(pieces):
         a, b = start + piece * step, start + (piece + 1) * step
         (px, py), (qx, qy) = _pace(loop, a), _pace(loop, b)

@@ -39,7 +39,7 @@ class FigureWords(Protocol):
 
 
 _NOTES = {
-    Note.CUT_OPEN: "The tube is drawn cut open along its length.",
+    Note.CUT_OPEN: "The work is drawn cut open where it closes on itself.",
     Note.SIGNS: "The bodies of findings are signs, not to scale.",
     Note.AS_WORN: "This figure shows the piece as it is worn.",
 }
@@ -100,7 +100,7 @@ class _Nouns:
     def names(self, nodes: Sequence[int], new: Sequence[int]) -> tuple[str, ...]:
         """Names for one figure."""
         rings = [node for node in new if self.piece.group[node] >= 0]
-        groups = list(dict.fromkeys(self._group(node) for node in rings))
+        groups = [group for group in dict.fromkeys(self._group(node) for node in rings) if not group.alone]
         rows = {self._addresses.of(node).row for node in rings}
         owners = {group.owner for group in groups}
         here = Here(owner=owners.pop() if len(owners) == 1 else "", group=groups[0] if groups else None)

@@ -79,10 +79,25 @@ def spread(used: Sequence[float], count: int) -> list[float]:
 
 def largest_gap(used: Sequence[float]) -> tuple[float, float]:
     """Where the widest gap between directions begins, and its width, radians; the whole turn for one direction."""
+    return max(gaps_between(used), key=lambda gap: round(gap[1], 6))
+
+
+def gaps_between(used: Sequence[float]) -> list[tuple[float, float]]:
+    """Where each gap between directions begins, and its width, radians."""
     angles = sorted(angle % _TURN for angle in used)
-    gaps = [
-        (round((after - before) % _TURN or _TURN, 6), -index)
-        for index, (before, after) in enumerate(zip(angles, [*angles[1:], angles[0] + _TURN], strict=True))
+    return [
+        (before, (after - before) % _TURN or _TURN)
+        for before, after in zip(angles, [*angles[1:], angles[0] + _TURN], strict=True)
     ]
-    width, place = max(gaps)
-    return angles[-place], width
+
+
+def nearest_free(used: Sequence[float], wish: float, clear: float) -> float:
+    """The direction nearest to the one wished for that keeps `clear` of those used; the middle of a narrower gap."""
+    found = []
+    for start, width in gaps_between(used):
+        middle = start + width / 2
+        room = max(0.0, width / 2 - clear)
+        angle = middle + max(-room, min(room, math.remainder(wish - middle, _TURN)))
+        off = abs(math.remainder(wish - angle, _TURN))
+        found.append((width < 2 * clear, round(off, 6), angle))
+    return min(found)[2]

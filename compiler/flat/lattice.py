@@ -38,7 +38,8 @@ def frames_of(piece: PieceWeave, bodies: Bodies) -> list[Frame]:
     for number, group in enumerate(piece.groups):
         if group.shape is not None and len(members[number]) > 1:
             family = _Family(group.shape, members[number], connectors[number], bodies)
-            out.append(family.frame())
+            if family.holds_together():
+                out.append(family.frame())
     return out
 
 
@@ -126,6 +127,10 @@ class _Family:
 
     # ------------------------------------------------------------ places
 
+    def holds_together(self) -> bool:
+        """Whether the family has a shape of its own; a round of rings that meet only others is placed by those."""
+        return self.shape.kind is not FamilyKind.ROUND or self._hub() is not None or any(self._joints())
+
     def frame(self) -> Frame:
         """Places of the members, and of the connectors between them."""
         frame = self._circle() if self.shape.kind is FamilyKind.ROUND else self._rows()
@@ -152,7 +157,7 @@ class _Family:
             radius = chord / (2 * math.sin(math.pi / max(self.places, 2)))
         elif hub is not None:
             radius = OVERLAP * (self.bodies.radius[hub] + largest)
-        else:
+        else:  # joints over more than one place
             radius = _ROOMY * largest / (2 * math.sin(math.pi / max(self.places, 2)))
         frame = {}
         for ordinal in sorted(self.members):

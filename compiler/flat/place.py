@@ -13,11 +13,10 @@ from collections import defaultdict
 from dataclasses import dataclass
 
 from compiler.flat.bodies import Bodies, bodies_of
-from compiler.flat.clusters import clusters_of, direction, largest_gap
+from compiler.flat.clusters import clusters_of, direction, largest_gap, nearest_free
 from compiler.flat.lattice import Frame, Point, frames_of
-from compiler.flat.settling import settled
+from compiler.flat.settling import is_cut, settled
 from compiler.weave import PieceWeave, Verb, Weave
-from notation.statements import FamilyKind
 
 _DOWN = -math.pi / 2
 _TURNS = (0, 180, 90, -90, 60, -60, 120, -120, 30, -30, 150, -150)
@@ -28,6 +27,8 @@ _SIDEWAYS = math.radians(75)
 """What hangs from a place that is open further away from the wished direction than this, does not follow it."""
 _NEARLY_LEVEL = math.radians(40)
 """Rows that are turned by no more than this are still said to lie above one another."""
+_FEW = 2
+"""More things that hang than this are a fringe, which hangs down all along."""
 _SAMPLE = 200
 """At most so many bodies of a frame are looked at to see whether it would lie on others."""
 
@@ -41,7 +42,7 @@ class Flat:
     out: tuple[float, ...]
     """By node: the angle, in radians, that points away from everything it is joined with; for bodies of findings."""
     cut: bool
-    """A tube is drawn cut open along its length."""
+    """Somewhere joined rings lie far apart: a tube is drawn cut open along its length, a closed strap at its ends."""
     stand: float
     """By how much the drawing is to be turned, radians counter-clockwise, to show the piece as it is worn."""
 
@@ -64,7 +65,11 @@ def flat_positions(weave: Weave, piece_index: int) -> Flat:
             (round(places[body][0], 4) + 0.0, round(places[body][1], 4) + 0.0) for body in bodies.of_node
         ),
         out=tuple(round(out[body], 6) for body in bodies.of_node),
-        cut=any(group.shape is not None and group.shape.kind is FamilyKind.TUBE for group in piece.groups),
+        cut=any(
+            is_cut(places, body, other, length)
+            for body in range(len(bodies))
+            for other, length in bodies.near[body]
+        ),
         stand=round(stand, 6),
     )
 
@@ -122,7 +127,8 @@ def _lay_out(table: _Table, frames: list[Frame], families: int, hooks: list[int]
     for number in sorted(dangles):
         inner, outer, length = joints[number][0]
         up = any(hook in frames[number] for hook in hooks)
-        table.hang(frames[number], inner, outer, length, (-_DOWN if up else _DOWN) - stand)
+        wish = (-_DOWN if up else _DOWN) - stand
+        table.hang(frames[number], inner, outer, length, wish, firm=len(dangles) > _FEW)
     return stand
 
 
@@ -259,7 +265,11 @@ class _Table:
             return
         if not shared and len(frame) == 1:
             ends = [self.places[outer] for _, outer, _ in joints]
-            self.put(frame, 0.0, _between(ends))
+            middle = _between(ends)
+            if all(math.dist(middle, end) < 2 * joint[2] for end, joint in zip(ends, joints, strict=True)):
+                self.put(frame, 0.0, middle)
+            else:  # it joins what is drawn cut open
+                self.hang(frame, *joints[0], None)
             return
         best: tuple[float, int] | None = None
         chosen = (0.0, (0.0, 0.0))
@@ -276,8 +286,13 @@ class _Table:
                     best, chosen = cost, (way, shift)
         self.put(frame, *chosen)
 
-    def hang(self, frame: Frame, inner: int, outer: int, length: float, wish: float | None) -> None:
-        """Lays a frame down that hangs from one body, in the direction wished for as far as that is free."""
+    def hang(
+        self, frame: Frame, inner: int, outer: int, length: float, wish: float | None, *, firm: bool = False
+    ) -> None:
+        """Lays a frame down that hangs from one body, in the direction wished for as far as that is free.
+
+        Unless it is firm, the end of a chain goes on in its line, even where the wish is another.
+        """
         here = self.places[outer]
         used = [direction(here, self.places[n]) for n, _ in self.bodies.near[outer] if n in self.places]
         if not used:
@@ -285,12 +300,10 @@ class _Table:
         else:
             start, width = largest_gap(used)
             angle = start + width / 2
-            off = 0.0 if wish is None else math.remainder(wish - angle, 2 * math.pi)
-            if abs(off) > _SIDEWAYS:  # the end of a chain goes on in its line
+            if wish is not None and not firm and abs(math.remainder(wish - angle, 2 * math.pi)) > _SIDEWAYS:
                 wish = None
-            elif width > 2 * _CLEAR:
-                room = width / 2 - _CLEAR
-                angle += max(-room, min(room, off))
+            if wish is not None:
+                angle = nearest_free(used, wish, _CLEAR)
         x, y = here[0] + length * math.cos(angle), here[1] + length * math.sin(angle)
         others = [place for body, place in frame.items() if body != inner]
         lean = 0.0

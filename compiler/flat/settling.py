@@ -7,12 +7,15 @@ exactly regular; elsewhere springs along the joints pull, and each body is held 
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 
 from compiler.flat.bodies import Bodies
 from compiler.flat.lattice import Point
 
 _LOOSE = 0.2
 """A joint that is off by more than this share of its length is put right."""
+_CUT = 2.5
+"""Joints more than so many times too long are left: a tube, or a strap whose ends meet, lies cut open on the table."""
 _ROUNDS = 200
 _HOLD = 0.05
 """Weight of staying, against 1 for each joint."""
@@ -24,7 +27,11 @@ def settled(places: list[Point], bodies: Bodies) -> list[Point]:
     """The places with every joint near its length."""
     moving: dict[int, None] = {}
     for body in range(len(bodies)):
-        if any(_off(places, body, other, length) > _LOOSE for other, length in bodies.near[body]):
+        if any(
+            abs(math.dist(places[body], places[other]) - length) > _LOOSE * length
+            for other, length in bodies.near[body]
+            if not is_cut(places, body, other, length)
+        ):
             moving[body] = None
     if not moving:
         return places
@@ -40,8 +47,9 @@ def settled(places: list[Point], bodies: Bodies) -> list[Point]:
     return now
 
 
-def _off(places: list[Point], a: int, b: int, length: float) -> float:
-    return abs(math.dist(places[a], places[b]) - length) / length
+def is_cut(places: Sequence[Point], a: int, b: int, length: float) -> bool:
+    """Whether two joined bodies lie so far apart that the drawing is cut open between them, as a tube is."""
+    return math.dist(places[a], places[b]) > _CUT * length
 
 
 def _pulled(places: list[Point], home: Point, body: int, bodies: Bodies) -> Point:
@@ -49,6 +57,8 @@ def _pulled(places: list[Point], home: Point, body: int, bodies: Bodies) -> Poin
     x, y = places[body]
     wx, wy, weight = _HOLD * home[0], _HOLD * home[1], _HOLD
     for other, length in bodies.near[body]:
+        if is_cut(places, body, other, length):
+            continue
         u, v = places[other]
         gap = math.hypot(x - u, y - v)
         share = length / gap if gap > 1e-9 else 0.0

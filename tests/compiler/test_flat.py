@@ -63,6 +63,36 @@ def test_the_hook_is_at_the_top_and_the_drop_hangs_below() -> None:
     assert names["drop"] < min(rings)
 
 
+def test_a_fringe_hangs_down_all_along() -> None:
+    body = """
+line edge of 5:
+    pass 1 link through the one before
+for each k in edge:
+    pass 1 link through k carrying 1 drop
+"""
+    weave = weave_of(body)
+    piece, places = weave.pieces[0], flat_positions(weave, 0).places
+    edge = places[0][1]
+    drops = [places[use.eyes[0]] for use in piece.findings]
+    assert len(drops) == 5
+    assert all(y < edge - 4 for _, y in drops)
+    assert [x for x, _ in drops] == sorted(x for x, _ in drops)
+
+
+def test_a_finding_at_the_end_of_a_chain_goes_on_in_its_line() -> None:
+    weave = weave_of(CHAIN + "pass 1 link through last of pair carrying 1 drop")
+    places = flat_positions(weave, 0).places
+    assert {round(y, 3) for _, y in places} == {round(places[0][1], 3)}
+
+
+def test_a_tube_stays_regular_though_its_seam_is_cut() -> None:
+    body = "tube mesh of 3 rows of 6, leaning right:\n    pass 1 link through the two below"
+    weave = weave_of(body)
+    places = flat_positions(weave, 0).places
+    for row in range(3):
+        assert len({round(places[6 * row + k][1], 3) for k in range(6)}) == 1
+
+
 def test_companions_share_a_place() -> None:
     weave = weave_of(RHOMBUS)
     piece, places = weave.pieces[0], flat_positions(weave, 0).places
