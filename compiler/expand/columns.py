@@ -217,18 +217,19 @@ class Columns:
         """The finished piece."""
         self.end_step()
         same_label: dict[str, int] = {}
+        group_keys = []
+        used_keys: dict[str, int] = {}
         for draft in self.groups:
             same_label[draft.singular] = same_label.get(draft.singular, 0) + 1
-        used_keys: dict[str, int] = {}
+            group_keys.append(_told_apart(draft.live.key, used_keys))
+        used_keys = {}
         steps = []
         for step in self.steps:
             if step.first == step.stop and not step.events:
                 continue
-            used_keys[step.key] = used_keys.get(step.key, 0) + 1
-            again = used_keys[step.key]
             steps.append(
                 StepRange(
-                    key=step.key if again == 1 else f"{step.key}~{again}",
+                    key=_told_apart(step.key, used_keys),
                     title=step.title,
                     site=step.site,
                     first=step.first,
@@ -258,7 +259,7 @@ class Columns:
             relations=tuple(self.relations),
             groups=tuple(
                 Group(
-                    key=draft.live.key,
+                    key=key,
                     name=draft.live.name,
                     singular=draft.singular,
                     plural=draft.plural,
@@ -266,7 +267,7 @@ class Columns:
                     shape=draft.live.shape,
                     connector_of=draft.connector_of,
                 )
-                for draft in self.groups
+                for key, draft in zip(group_keys, self.groups, strict=True)
             ),
             motions=Motions(
                 verb=self.verb,
@@ -283,3 +284,9 @@ class Columns:
             steps=tuple(steps),
             broken=self.broken,
         )
+
+
+def _told_apart(key: str, used: dict[str, int]) -> str:
+    """The key, or with `~2`, `~3` behind it where it has been used."""
+    used[key] = used.get(key, 0) + 1
+    return key if used[key] == 1 else f"{key}~{used[key]}"

@@ -4,7 +4,7 @@ import pytest
 from bench_text import links, piece, told
 
 from compiler.weave import EventKind, RelationKind, Verb
-from notation.statements import HandMotion
+from notation.handling import HandMotion
 
 
 def verbs(body: str) -> list[str]:

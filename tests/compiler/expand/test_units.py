@@ -102,6 +102,7 @@ def test_keys_are_paths_and_the_same_key_is_numbered() -> None:
         "link",
         "link~2",
     ]
+    assert [group.key for group in woven.groups] == ["tail/link-of", "tail/link-of~2", "link"]
 
 
 def test_a_used_files_kinds_are_those_of_the_pattern() -> None:
