@@ -122,8 +122,12 @@ class Figures:
         return self._figure(picture, items, size, alt, plan.scale, notes, turned=roles.turned)
 
     def extent(self, piece: int) -> Extent | None:
-        """The size of the finished piece as it is worn, rings alone, where a layout is proved."""
-        if piece not in self._layouts:
+        """The size of the finished piece as it is worn, rings alone, where a layout is proved.
+
+        None also where a finding with several eyes holds parts together: how far apart, no layout tells.
+        """
+        uses = self._weave.pieces[piece].findings
+        if piece not in self._layouts or any(len(use.eyes) > 1 for use in uses):
             return None
         box = box_of(standing(self.picture(piece)), range(len(self._weave.pieces[piece])), signs=False)
         return Extent(width_mm=box.width, height_mm=box.height)

@@ -8,10 +8,11 @@ from msgspec.structs import replace
 from woven import CHAIN, RHOMBUS, weave_of
 
 from compiler.booklet.page import MM, Line, Path, Text
+from compiler.booklet.page import Circle as PageCircle
 from compiler.figure.look import ring_look
 from compiler.figure.order import Arc
 from compiler.figure.picture import Picture, arcs_of
-from compiler.figure.scene import PARTS
+from compiler.figure.scene import PARTS, Loop
 from compiler.figure.source import Figures
 from compiler.figure.strokes import Window, arc_path, ring_items
 from compiler.figure.true_view import true_view
@@ -153,6 +154,26 @@ def test_the_extent_is_that_of_the_wires_as_drawn() -> None:
     assert extent is not None
     assert extent.width_mm == pytest.approx(4 * 3.4 + 2 * 2.8, abs=1e-6)
     assert 2 * 2.4 < extent.height_mm < 2 * 2.8 + 1e-6
+
+
+def test_a_piece_held_together_by_a_chain_has_no_extent() -> None:
+    body = "take 1 link as a\npass 1 link as b through a carrying 1 chain by start"
+    weave = weave_of(body)
+    layout = settle(problem_of(weave, 0))
+    assert layout.verdict.proved
+    figures = Figures(weave, {0: layout})
+    assert figures.extent(0) is None
+    figure = figures.finished(0, 300.0, 200.0)
+    assert figure is not None
+    assert figure.caption == "The bodies of findings are signs, not to scale."
+
+
+def test_a_ring_seen_from_its_edge_has_round_ends() -> None:
+    edge = Loop(node=0, centre=(0.0, 0.0, 0.0), along=(2.4, 0.0, 0.0), across=(0.0, 0.02, 2.4), tube=0.4)
+    window = Window(scale=5.0, left=-5.0, top=5.0)
+    items = list(ring_items([edge], [Arc(loop=0, first=0, count=PARTS)], [ring_look(None, 0)], window))
+    discs = [item for item in items if isinstance(item, PageCircle)]
+    assert {(round(disc.x, 6), round(disc.radius, 6)) for disc in discs} >= {(13.0, 2.0), (37.0, 2.0)}
 
 
 def test_a_layout_that_is_not_proved_is_never_drawn() -> None:
