@@ -9,7 +9,7 @@ from pathlib import Path
 from string import Formatter
 
 from notation.diagnostic import Severity
-from notation.rules import checks, files
+from notation.rules import table
 from notation.rules.expansion import family
 from notation.rules.table import NOTES, RULES
 
@@ -103,7 +103,7 @@ def test_what_fails_a_statement_is_an_error() -> None:
 
 
 def test_no_name_of_a_rule_or_note_occurs_twice() -> None:
-    families = (checks, files, family)
+    families = table._FAMILIES
     names = [rule.name for one in families for rule in one.RULES]
     assert len(names) == len(set(names))
     notes = [key for one in families for key in one.NOTES]
