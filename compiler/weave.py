@@ -96,6 +96,8 @@ class Site(Struct, frozen=True, kw_only=True):
     """UNIT: the name of the use; ROUND: the counter; PLACE: the family; PIECE: the piece; STATEMENT: empty."""
     number: int
     """ROUND, PLACE: the counter's value, the place's or row's number; else 0."""
+    mirrored: bool = False
+    """UNIT: whether this use makes the mirror image."""
     statement: Statement | None = None
     """STATEMENT: the node, for the words."""
 
@@ -273,6 +275,12 @@ class EventKind(Enum):
     HANDLE = "handle"
     CHECKPOINT = "checkpoint"
     """An `expect` that held: printed as a check for the maker."""
+    POSE = "pose"
+    """A lasting pose, in `pose`."""
+    HELPER_IN = "helper in"
+    """A helper wire called `text` is put through `nodes`."""
+    HELPER_OUT = "helper out"
+    """The helper called `text` is taken out."""
 
 
 class Event(Struct, frozen=True, kw_only=True):
@@ -289,7 +297,12 @@ class Event(Struct, frozen=True, kw_only=True):
     until: str = ""
     """Printed name of the group waited for."""
     counts: tuple[tuple[str, int], ...] = ()
-    """CHECKPOINT: kind (or `links`, `rings`) and count; for `holds` one entry, with `nodes` set."""
+    """CHECKPOINT: kind (or `links`, `rings`, `half turns`) and count; for `holds` one entry, with `nodes` set.
+
+    Where `text` is `around`, `between`, `inside` or `over`, `nodes` lie so to `onto`; where it is `plain` or `crossed`,
+    the loop of `nodes` is.
+    """
+    pose: Pose | None = None
 
 
 class StepRange(Struct, frozen=True, kw_only=True):

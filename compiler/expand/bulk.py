@@ -13,12 +13,12 @@ from itertools import accumulate, chain, repeat
 from compiler.expand.context import Context
 from compiler.expand.edges import tell_missing
 from compiler.expand.live import LiveGroup, Scope
-from compiler.expand.shape import neighbours, row_shifts, wraps
+from compiler.expand.shape import as_mirrored, neighbours, row_shifts, wraps
 from compiler.expand.sinks import ring_kind, strand_sizes
 from compiler.weave import FamilyShape, SiteKind, Verb
 from notation.limits import MOST_COMPANIONS
 from notation.nodes import Direction, Item, Relative, Side
-from notation.statements import Family, FamilyKind, Pass, Statement
+from notation.statements import Companions, Family, FamilyKind, Pass, Statement
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,13 +44,23 @@ def simple_pass(node: Family) -> Pass | None:
         or statement.join
         or statement.around
         or statement.between
+        or statement.inside
+        or statement.over
+        or statement.under
+        or statement.companions is not Companions.SIDE_BY_SIDE
         or statement.twin
     )
     return statement if plain and _plain_item(statement.through[0]) else None
 
 
 def _plain_item(item: Item) -> bool:
-    return len(item.picks) == 1 and isinstance(item.picks[0], Relative) and not item.eye and not item.if_there
+    return (
+        len(item.picks) == 1
+        and isinstance(item.picks[0], Relative)
+        and not item.eye
+        and not item.if_there
+        and item.gap is None
+    )
 
 
 def make_rows(ctx: Context, scope: Scope, family: LiveGroup, node: Family, statement: Pass) -> bool:
@@ -73,11 +83,12 @@ def make_rows(ctx: Context, scope: Scope, family: LiveGroup, node: Family, state
     item = statement.through[0]
     relative = item.picks[0]
     assert isinstance(relative, Relative)
+    relative = as_mirrored(relative, ctx.columns.mirrored)
     if relative.direction in (Direction.BELOW, Direction.ABOVE) and len(shape.widths) == 1:
         span = scope.file.place(relative.span)
         ctx.fail("no-family-here", span, "rows", direction=relative.direction.value, family=family.name)
         return False
-    behind = item.side is Side.BEHIND
+    behind = (item.side is Side.BEHIND) is not ctx.columns.mirrored
     title_steps = ctx.columns.step_open is None
     outer = ctx.site
     starts = family.row_starts

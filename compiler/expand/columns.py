@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 
 from compiler.expand.live import LiveGroup
 from compiler.weave import (
+    Companionship,
     Event,
     FamilyShape,
     FindingUse,
@@ -15,6 +16,7 @@ from compiler.weave import (
     Mention,
     Motions,
     PieceWeave,
+    Pose,
     Relation,
     StepRange,
     Verb,
@@ -78,6 +80,11 @@ class Columns:
         self.early_events: list[Event] = []
         self.counts = [0] * kinds
         self.broken = False
+        self.mirrored = False
+        """Whether what is made now is a mirror image: every side is turned."""
+        self.companionship: dict[int, Companionship] = {}
+        self.poses: list[Pose] = []
+        self.helpers: list[str] = []
         self._neighbours: dict[int, list[int]] = {}
         self._indexed = 0
 
@@ -135,13 +142,17 @@ class Columns:
         load: Sequence[int] = (),
         mentions: tuple[Mention, ...] | None = None,
     ) -> int:
-        """Adds a motion with its links; path and load are nodes, `behind` a 0 or 1 for each node of the path."""
+        """Adds a motion with its links; path and load are nodes, `behind` a 0 or 1 for each node of the path.
+
+        In a mirrored use every side is turned here, those of carried rings too.
+        """
         motion = len(self.verb)
         self.verb.append(verb)
         self.actor.append(actor)
         self.motion_site.append(site)
         self.path_node.extend(path)
-        sides = [0] * len(path) if behind is None else list(behind)
+        turned = int(self.mirrored)
+        sides = [turned] * len(path) if behind is None else [side ^ turned for side in behind]
         self.path_behind.extend(sides)
         self.path_start.append(len(self.path_node))
         self.load_node.extend(load)
@@ -151,7 +162,7 @@ class Columns:
         for node, side in zip(path, sides, strict=True):
             self.add_link(actor, node, motion, -1 if side else 1)
         for node in load:
-            self.add_link(actor, node, motion, 1)
+            self.add_link(actor, node, motion, -1 if turned else 1)
         return motion
 
     def add_link(self, actor: int, node: int, motion: int, sign: int) -> None:
@@ -283,6 +294,9 @@ class Columns:
             findings=tuple(self.findings),
             steps=tuple(steps),
             broken=self.broken,
+            companionship=self.companionship,
+            poses=tuple(self.poses),
+            helpers=tuple(self.helpers),
         )
 
 

@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterable
 from difflib import get_close_matches
 
 from compiler.expand.columns import Columns
-from compiler.expand.live import Broken, Entity, Scope, Whole
+from compiler.expand.live import Broken, Entity, LiveHelper, Scope, Whole
 from compiler.weave import FindingKind, RingKind, Site, SiteKind
 from notation.diagnostic import Diagnostic, Edit, Frame, Label, Place, Value
 from notation.limits import (
@@ -65,6 +65,11 @@ class Context:
         self.columns = Columns(len(ring_kinds))
         self.calls: list[str] = []
         """The units being made, innermost last, for recursion."""
+        self.hands: dict[str, tuple[bool, Place]] = {}
+        """By unit: whether the piece made it mirrored first, and where."""
+        self.both_hands = False
+        self.helpers: list[LiveHelper] = []
+        """The helper wires of the piece."""
         self.rounds = 0
         self.statements = 0
         self.rings = 0
@@ -139,10 +144,19 @@ class Context:
         name: str = "",
         number: int = 0,
         statement: Statement | None = None,
+        mirrored: bool = False,
     ) -> int:
         """A new site under the present one; gives its number."""
         self.sites.append(
-            Site(parent=self.site, kind=kind, place=place, name=name, number=number, statement=statement)
+            Site(
+                parent=self.site,
+                kind=kind,
+                place=place,
+                name=name,
+                number=number,
+                statement=statement,
+                mirrored=mirrored,
+            )
         )
         return len(self.sites) - 1
 

@@ -16,6 +16,7 @@ from functools import partial
 from compiler.expand.columns import Columns
 from compiler.expand.context import Context
 from compiler.expand.declare import Library, declare, headings, words_for
+from compiler.expand.handling import tell_helpers_left
 from compiler.expand.live import Bound, Broken, FileNames, LiveGroup, Scope
 from compiler.expand.sinks import ring_kind
 from compiler.expand.statements import run_body
@@ -150,6 +151,8 @@ def _carry_out(
 ) -> PieceWeave:
     ctx.columns = Columns(len(ctx.ring_kinds))
     ctx.columns.broken = broken
+    ctx.hands, ctx.helpers = {}, []
+    ctx.both_hands = isinstance(block, PieceBlock) and block.both_hands
     scope.start_counts = (0,) * len(ctx.ring_kinds)
     place = scope.file.place(block.name.span)
     ctx.site = -1
@@ -159,6 +162,7 @@ def _carry_out(
     ctx.frames.pop()
     if not ctx.columns.broken and not ctx.stopped:
         _tell_left_over(ctx, scope)
+        tell_helpers_left(ctx)
     if ctx.stopped:
         ctx.columns.broken = True
     _number_findings(ctx)

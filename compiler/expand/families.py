@@ -9,6 +9,7 @@ from __future__ import annotations
 from compiler.expand.bulk import make_rows, simple_pass
 from compiler.expand.context import Context
 from compiler.expand.edges import tell_missing
+from compiler.expand.handling import close_with_turns
 from compiler.expand.live import Bound, Broken, LiveGroup, NotGiven, Scope
 from compiler.expand.picks import strands_of
 from compiler.expand.shape import make_shape
@@ -58,6 +59,8 @@ def do_family(ctx: Context, scope: Scope, node: Family) -> None:
     else:
         _make_places(ctx, owner, family, node)
     _name_ports(owner, node, family)
+    if node.half_turns is not None:
+        close_with_turns(ctx, owner, node, family, node.half_turns)
 
 
 # ---------------------------------------------------------------- shape
@@ -70,7 +73,10 @@ def _shape(ctx: Context, scope: Scope, node: Family, widths: tuple[int, ...]) ->
     if node.kind is FamilyKind.TUBE and node.stagger is Stagger.CENTRED:
         ctx.fail("tube-widths", scope.file.place(node.span), "centred", name=node.name.text)
         return None
-    return make_shape(node.kind, widths, node.stagger, node.downward)
+    if node.kind is FamilyKind.DISC and node.stagger is Stagger.CENTRED:
+        ctx.fail("tube-widths", scope.file.place(node.span), "disc", name=node.name.text)
+        return None
+    return make_shape(node.kind, widths, node.stagger, node.downward, ctx.columns.mirrored)
 
 
 def _widths(ctx: Context, scope: Scope, node: Family) -> tuple[int, ...] | None:
@@ -191,7 +197,7 @@ def _make_places(ctx: Context, owner: Scope, family: LiveGroup, node: Family) ->
     total = sum(shape.widths)
     if not ctx.spend_rounds(total, owner.file.place(node.span)):
         return
-    by_row = node.kind in (FamilyKind.SHEET, FamilyKind.TUBE)
+    by_row = node.kind not in (FamilyKind.LINE, FamilyKind.ROUND)
     # A unit's statements make steps of their own.
     own_steps = any(isinstance(inner, Step | Make) for inner in statements_in(node.body))
     title_steps = ctx.columns.step_open is None and not own_steps

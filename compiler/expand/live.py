@@ -129,6 +129,14 @@ class Broken(Struct, eq=False):
     made_at: Place
 
 
+class LiveHelper(Struct, eq=False):
+    """A helper wire in the work, or taken out of it."""
+
+    text: str
+    made_at: Place
+    removed: bool = False
+
+
 class NotGiven(Struct, eq=False):
     """A port that was handed nothing."""
 
@@ -137,7 +145,7 @@ class NotGiven(Struct, eq=False):
 
 Thing = int | LiveUse | LiveFinding | PlaceOf | EyeOf
 """What a pick comes to; a strand of rings is the node of its first ring."""
-Entity = LiveGroup | LiveUse | LiveFinding | Bound | Whole | Broken | NotGiven
+Entity = LiveGroup | LiveUse | LiveFinding | LiveHelper | Bound | Whole | Broken | NotGiven
 
 
 class FileNames(Struct, eq=False):

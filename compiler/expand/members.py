@@ -15,6 +15,7 @@ from compiler.expand.live import (
     Entity,
     LiveFinding,
     LiveGroup,
+    LiveHelper,
     LiveUse,
     NotGiven,
     PlaceOf,
@@ -64,6 +65,9 @@ def members_of(ctx: Context, scope: Scope, entity: Entity, pick: Named) -> list[
     match entity:
         case Whole():
             ctx.fail("not-rings", place, "number", name=pick.name.text)
+            return None
+        case LiveHelper():
+            ctx.fail("not-rings", place, "helper", name=pick.name.text)
             return None
         case NotGiven():
             ctx.fail("port-not-given", place, name=pick.name.text)

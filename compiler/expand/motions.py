@@ -6,6 +6,7 @@ In: a statement and its scope. Out: motions, nodes and links in the columns, or 
 from __future__ import annotations
 
 from compiler.expand.context import Context
+from compiler.expand.lies import lie, plan_lies
 from compiler.expand.live import Bound, Broken, Entity, LiveFinding, Scope, Thing
 from compiler.expand.paths import (
     Load,
@@ -37,7 +38,8 @@ def do_take(ctx: Context, scope: Scope, node: Take) -> None:
     number = ring_kind(ctx, scope, node.quantity)
     kind = None if number is None else ctx.ring_kinds[number]
     sizes = None if kind is None else strand_sizes(ctx, scope, node.quantity, kind, one_strand=False)
-    if number is None or kind is None or sizes is None:
+    lies = plan_lies(ctx, scope, node)
+    if number is None or kind is None or sizes is None or lies is None:
         break_targets(ctx, scope, node)
         return
     sink = open_sink(ctx, scope, node.target, kind, place, len(sizes), members_of_family=True)
@@ -49,6 +51,7 @@ def do_take(ctx: Context, scope: Scope, node: Take) -> None:
         for companion in range(size):
             ring = first + companion
             ctx.columns.born[ring] = ctx.columns.add_motion(Verb.TAKE, ring, ctx.site)
+        lie(ctx, first, size, lies, Path(), place)
 
 
 def do_reopen(ctx: Context, scope: Scope, node: Reopen) -> None:

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from compiler.expand.context import Context
 from compiler.expand.joins import JoinPlan, plan_join
+from compiler.expand.lies import Lies, lie, note_companions, plan_lies
 from compiler.expand.live import Scope
 from compiler.expand.paths import (
     Load,
@@ -17,14 +18,13 @@ from compiler.expand.paths import (
     check_path,
     draft_load,
     handed_here,
-    node_list,
     node_name,
 )
 from compiler.expand.sinks import Sink, open_sink, pass_strand, ring_kind, strand_sizes
-from compiler.weave import Relation, RelationKind, Verb
+from compiler.weave import Verb
 from notation.diagnostic import Place
 from notation.limits import MOST_COMPANIONS
-from notation.nodes import Item, Relative
+from notation.nodes import Relative
 from notation.statements import Pass
 
 
@@ -50,11 +50,8 @@ def do_pass(ctx: Context, scope: Scope, node: Pass) -> None:
                 path.items += 1
                 path.add(nodes, False, None, waiting=True)
     good = draft_load(ctx, scope, node.carrying, load) and good
-    around = [_item_nodes(ctx, scope, item) for item in node.around]
-    between = None if node.between is None else node_list(ctx, scope, node.between)
-    if None in around or (node.between is not None and between is None):
-        good = False
-    if number is None or not good or not check_path(ctx, path, place):
+    lies = plan_lies(ctx, scope, node)
+    if number is None or not good or lies is None or not check_path(ctx, path, place):
         break_targets(ctx, scope, node)
         return
     kind = ctx.ring_kinds[number]
@@ -66,7 +63,7 @@ def do_pass(ctx: Context, scope: Scope, node: Pass) -> None:
     if sink is None:
         break_targets(ctx, scope, node)
         return
-    _make(ctx, scope, node, number, sizes[0], sink, path, load, plan, around, between)
+    _make(ctx, scope, node, number, sizes[0], sink, path, load, plan, lies)
 
 
 def _few_companions(ctx: Context, size: int, place: Place) -> bool:
@@ -86,8 +83,7 @@ def _make(
     path: Path,
     load: Load,
     plan: JoinPlan | None,
-    around: list[list[int] | None],
-    between: list[int] | None,
+    lies: Lies,
 ) -> None:
     columns = ctx.columns
     place = scope.file.place(node.span)
@@ -96,8 +92,8 @@ def _make(
     loaded = bring_in(ctx, scope, load, motion)
     if plan is not None:
         loaded.extend(plan.bring_in(ctx, scope, motion))
-    circled = [ring for nodes in around if nodes is not None for ring in nodes]
-    if not path.nodes and not loaded and not circled and not between:
+    note_companions(ctx, node, first, size)
+    if not path.nodes and not loaded and not lies:
         if not path.items and node.join is None:
             ctx.fail("nothing-to-pass", place, count=size, kind=node.quantity.kind.text)
             return
@@ -122,17 +118,7 @@ def _make(
         columns.born[first + companion] = columns.add_motion(
             Verb.TWIN, first + companion, ctx.site, twin_path, twin_behind, (), twin_mentions
         )
-    for companion in range(size):
-        ring = first + companion
-        born = columns.born[ring]
-        if circled:
-            columns.relations.append(
-                Relation(kind=RelationKind.AROUND, node=ring, others=tuple(circled), motion=born)
-            )
-        if between:
-            columns.relations.append(
-                Relation(kind=RelationKind.BETWEEN, node=ring, others=tuple(between), motion=born)
-            )
+    lie(ctx, first, size, lies, path, place)
 
 
 def _is_plain(node: Pass, path: Path) -> bool:
@@ -140,19 +126,10 @@ def _is_plain(node: Pass, path: Path) -> bool:
         len(node.through) == 1
         and isinstance(node.through[0].picks[0], Relative)
         and not node.gathering
+        and not path.gaps
         and node.join is None
         and len(path.mentions) == 1
     )
-
-
-def _item_nodes(ctx: Context, scope: Scope, item: Item) -> list[int] | None:
-    found: list[int] = []
-    for pick in item.picks:
-        nodes = node_list(ctx, scope, pick)
-        if nodes is None:
-            return None
-        found.extend(nodes)
-    return found
 
 
 def _pass_at_handed(

@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from compiler.expand.context import Context
+from compiler.expand.gaps import find_gap
 from compiler.expand.live import Bound, LiveFinding, Scope
 from compiler.expand.picks import left_out, strands_of, tell_no_such_eye, things_of
 from compiler.expand.sinks import Sink, open_sink, ring_kind, strand_sizes
@@ -29,6 +30,8 @@ class Path:
     mentions: list[Mention] = field(default_factory=list)
     items: int = 0
     """Items written, left out or not."""
+    gaps: list[tuple[int, int, int]] = field(default_factory=list)
+    """Ring gone through, and the two neighbours on it between which the new ring hangs."""
 
     def add(
         self,
@@ -96,6 +99,12 @@ def add_items(
                 nodes.extend(found)
         if not nodes:
             continue
+        if item.gap is not None:
+            gap = find_gap(ctx, scope, item, nodes)
+            if gap is None:
+                good = False
+                continue
+            path.gaps.append(gap)
         pick = item.picks[0]
         form = pick if isinstance(pick, Relative) else pick.which if isinstance(pick, Select) else None
         path.add(nodes, item.side is Side.BEHIND, form, eye=item.eye, gathering=gathering)

@@ -24,7 +24,7 @@ from compiler.expand.live import (
     Whole,
 )
 from compiler.expand.members import entity_of, members_of
-from compiler.expand.shape import neighbours, wraps
+from compiler.expand.shape import as_mirrored, neighbours, wraps
 from notation.diagnostic import Place
 from notation.nodes import Bundle, IndexRange, Item, Named, PartOf, Pick, Relative, Select, Which
 
@@ -323,7 +323,7 @@ def _relative(ctx: Context, scope: Scope, pick: Relative) -> list[Thing] | None:
         ctx.fail("no-family-here", place, "rows", direction=pick.direction.value, family=family.name)
         return None
     found: list[Thing] = []
-    for other_row, other_column in neighbours(shape, row, column, pick):
+    for other_row, other_column in neighbours(shape, row, column, as_mirrored(pick, ctx.columns.mirrored)):
         ordinal = family.row_starts[other_row] + other_column
         if ordinal < len(family.place_start) and ordinal != place_scope.ordinal:
             found.append(PlaceOf(family, ordinal))

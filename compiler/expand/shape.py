@@ -9,6 +9,8 @@ from __future__ import annotations
 
 from itertools import accumulate
 
+from msgspec.structs import replace
+
 from compiler.weave import FamilyShape
 from notation.nodes import Direction, Hand, Relative
 from notation.source import Span
@@ -24,8 +26,10 @@ OPPOSITE = {
 }
 
 
-def make_shape(kind: FamilyKind, widths: tuple[int, ...], stagger: Stagger, downward: bool) -> FamilyShape:
-    """The shape of a family with rows of these widths (one row for a line or round)."""
+def make_shape(
+    kind: FamilyKind, widths: tuple[int, ...], stagger: Stagger, downward: bool, mirrored: bool = False
+) -> FamilyShape:
+    """The shape of a family with rows of these widths (one row for a line or round); mirrored, left for right."""
     rows = range(len(widths))
     offsets: tuple[int, ...]
     if stagger is Stagger.STAGGERED:
@@ -38,6 +42,8 @@ def make_shape(kind: FamilyKind, widths: tuple[int, ...], stagger: Stagger, down
         offsets = tuple(1 - width for width in widths)
     else:
         offsets = (0,) * len(widths)
+    if mirrored and stagger is not Stagger.CENTRED:
+        offsets = tuple(-offset for offset in offsets)
     return FamilyShape(kind=kind, widths=widths, offsets=offsets, stagger=stagger, downward=downward)
 
 
@@ -48,7 +54,52 @@ def row_starts(shape: FamilyShape) -> tuple[int, ...]:
 
 def wraps(shape: FamilyShape) -> bool:
     """Whether the last place of a row lies beside its first."""
-    return shape.kind in (FamilyKind.ROUND, FamilyKind.TUBE)
+    return shape.kind in (FamilyKind.ROUND, FamilyKind.TUBE, FamilyKind.DISC)
+
+
+def as_mirrored(relative: Relative, mirrored: bool) -> Relative:
+    """The relative that a mirrored use means: the left of some is the right of them."""
+    if not mirrored or relative.only is None:
+        return relative
+    return replace(relative, only=Hand.RIGHT if relative.only is Hand.LEFT else Hand.LEFT)
+
+
+def disc_neighbours(
+    shape: FamilyShape, row: int, column: int, relative: Relative
+) -> tuple[tuple[int, int], ...]:
+    """Below, towards the centre: the places of the round inside that lie nearest by angle, in clockwise order.
+
+    Above, outwards: the places of the round outside to which this one is below. Place c of a round of w lies at
+    (2 c + offset) / (2 w) of a turn; of two equally near the one met first is meant.
+    """
+    other = row + step_to_row(shape, relative.direction)
+    if not 0 <= other < len(shape.widths):
+        return ()
+    if step_to_row(shape, relative.direction) > 0:
+        found = tuple(
+            (other, c)
+            for c in range(shape.widths[other])
+            if column in _nearest(shape, other, c, row, relative.count)
+        )
+    else:
+        found = tuple((other, c) for c in _nearest(shape, row, column, other, relative.count))
+    if relative.only is None or not found:
+        return found
+    return found[:1] if relative.only is Hand.LEFT else found[-1:]
+
+
+def _nearest(shape: FamilyShape, row: int, column: int, other: int, count: int) -> list[int]:
+    """The `count` places of round `other` nearest to a place by angle, in order of angle from one end."""
+    width, reach = shape.widths[row], shape.widths[other]
+    turn = 2 * width * reach
+    here = (2 * column + shape.offsets[row]) * reach
+
+    def away(place: int) -> int:
+        apart = ((2 * place + shape.offsets[other]) * width - here) % turn
+        return apart - turn if apart * 2 > turn else apart
+
+    near = sorted(range(reach), key=lambda place: (abs(away(place)), away(place)))[:count]
+    return sorted(near, key=away)
 
 
 def step_to_row(shape: FamilyShape, direction: Direction) -> int:
@@ -81,6 +132,8 @@ def only_hand(members: tuple[int, ...], hand: Hand | None) -> tuple[int, ...]:
 
 def neighbours(shape: FamilyShape, row: int, column: int, relative: Relative) -> tuple[tuple[int, int], ...]:
     """The (row, column) of each place meant that exists in the shape, from left to right."""
+    if shape.kind is FamilyKind.DISC and relative.direction in (Direction.BELOW, Direction.ABOVE):
+        return disc_neighbours(shape, row, column, relative)
     width = shape.widths[row]
     if relative.direction in (Direction.BEFORE, Direction.AFTER):
         sign = -1 if relative.direction is Direction.BEFORE else 1
@@ -113,6 +166,6 @@ def all_round(shape: FamilyShape, row: int) -> tuple[Relative, ...]:
     for direction in (Direction.BELOW, Direction.ABOVE):
         other = row + step_to_row(shape, direction)
         if 0 <= other < len(shape.widths):
-            half = (shape.offsets[row] - shape.offsets[other]) % 2
+            half = shape.kind is not FamilyKind.DISC and (shape.offsets[row] - shape.offsets[other]) % 2
             beside.append(Relative(count=2 if half else 1, direction=direction, span=NO_SPAN))
     return tuple(beside)

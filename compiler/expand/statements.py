@@ -7,19 +7,21 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from compiler.expand.assertions import do_assert
 from compiler.expand.context import Context
 from compiler.expand.expects import do_expect
 from compiler.expand.families import do_family
-from compiler.expand.live import Bound, Broken, LiveFinding, LiveGroup, LiveUse, PlaceOf, Scope, Thing, Whole
+from compiler.expand.handling import do_handle, do_helper, do_remark, do_remove, do_work
+from compiler.expand.live import Bound, Broken, LiveFinding, LiveUse, PlaceOf, Scope, Thing, Whole
 from compiler.expand.motions import do_hang, do_reopen, do_take
 from compiler.expand.passes import do_pass
-from compiler.expand.picks import strands_of, things_of
+from compiler.expand.picks import things_of
 from compiler.expand.units import do_make
 from compiler.expand.walk import names_made
-from compiler.weave import Event, EventKind, SiteKind
+from compiler.weave import SiteKind
 from notation.diagnostic import Frame
-from notation.expectations import ExpectHolds, ExpectTotal, ExpectUsed
-from notation.handling import Handle, LabelLine, Remark
+from notation.expectations import ExpectHolds, ExpectLies, ExpectLoop, ExpectTotal, ExpectTurns, ExpectUsed
+from notation.handling import Handle, Helper, LabelLine, Remark, Remove, WorkDirection
 from notation.nodes import Pick, Target
 from notation.statements import Broken as Unread
 from notation.statements import (
@@ -79,13 +81,17 @@ def _run(ctx: Context, scope: Scope, statement: Statement) -> None:
         case Port():
             _port(ctx, scope, statement)
         case Remark():
-            at = ctx.columns.next_motion()
-            event = Event(
-                at=at, kind=EventKind.REMARK, site=ctx.site, remark=statement.kind, text=statement.text.value
-            )
-            ctx.columns.add_event(event)
+            do_remark(ctx, statement)
         case Handle():
-            _handle(ctx, scope, statement)
+            do_handle(ctx, scope, statement)
+        case WorkDirection():
+            do_work(ctx, scope, statement)
+        case Helper():
+            do_helper(ctx, scope, statement)
+        case Remove():
+            do_remove(ctx, scope, statement)
+        case ExpectLies() | ExpectLoop() | ExpectTurns():
+            do_assert(ctx, scope, statement)
         case ExpectUsed() | ExpectTotal() | ExpectHolds():
             do_expect(ctx, scope, statement)
         case LabelLine():
@@ -299,47 +305,3 @@ def _port(ctx: Context, scope: Scope, node: Port) -> None:
     entity: Bound | Broken = Broken(made_at=at) if things is None else Bound(things=things, made_at=at)
     if ctx.define(owner, node.name, entity):
         owner.ports[node.name.text] = entity
-
-
-# ---------------------------------------------------------------- motions of the hands
-
-
-def _handle(ctx: Context, scope: Scope, node: Handle) -> None:
-    nodes = () if node.pick is None else _nodes(ctx, scope, node.pick)
-    onto = () if node.onto is None else _nodes(ctx, scope, node.onto)
-    if nodes is None or onto is None:
-        return
-    until = ""
-    if node.until is not None:
-        owner = scope.unit_scope()
-        there = scope.find(node.until.text)
-        place = scope.file.place(node.until.span)
-        if isinstance(there, LiveGroup | LiveUse):
-            ctx.fail("already-made", place, name=node.until.text)
-            return
-        if node.until.text not in owner.upcoming:
-            ctx.unknown("unknown-name", place, node.until.text, sorted(owner.upcoming))
-            return
-        line = owner.labels.get(node.until.text)
-        until = line.singular.value if line is not None else node.until.text
-    ctx.columns.add_event(
-        Event(
-            at=ctx.columns.next_motion(),
-            kind=EventKind.HANDLE,
-            site=ctx.site,
-            handle=node.motion,
-            nodes=nodes,
-            onto=onto,
-            until=until,
-        )
-    )
-
-
-def _nodes(ctx: Context, scope: Scope, pick: Pick) -> tuple[int, ...] | None:
-    things = things_of(ctx, scope, pick)
-    if things is None:
-        return None
-    firsts = strands_of(ctx, things, scope.file.place(pick.span))
-    if firsts is None:
-        return None
-    return tuple(node for first in firsts for node in ctx.columns.strand_nodes(first))

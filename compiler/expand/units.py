@@ -13,7 +13,7 @@ from compiler.expand.picks import things_of
 from compiler.expand.sinks import label_of
 from compiler.expand.walk import names_made, statements_in
 from compiler.weave import SiteKind
-from notation.diagnostic import Frame, Label
+from notation.diagnostic import Frame, Label, Place
 from notation.handling import LabelLine
 from notation.limits import DEEPEST_UNITS
 from notation.margin import Parameter, UnitBlock
@@ -74,14 +74,28 @@ def do_make(ctx: Context, scope: Scope, node: Make) -> None:
     use = LiveUse(name=inner.owner, scope=inner, made_at=place)
     if not _define_use(ctx, scope, node, use):
         return
-    outer = ctx.site
-    ctx.site = ctx.add_site(SiteKind.UNIT, place, inner.owner)
+    mirrored = ctx.columns.mirrored is not node.mirrored
+    if not _hand_said(ctx, key, mirrored, place):
+        return
+    outer, outer_hand = ctx.site, ctx.columns.mirrored
+    ctx.columns.mirrored = mirrored
+    ctx.site = ctx.add_site(SiteKind.UNIT, place, inner.owner, mirrored=mirrored)
     ctx.frames.append(Frame(place=place, note="in-use", arguments=(("unit", unit.name.text),)))
     ctx.calls.append(key)
     ctx.run_body(unit.body, inner)
     ctx.calls.pop()
     ctx.frames.pop()
-    ctx.site = outer
+    ctx.site, ctx.columns.mirrored = outer, outer_hand
+
+
+def _hand_said(ctx: Context, key: str, mirrored: bool, place: Place) -> bool:
+    """A piece that makes one unit in both hands says so in its header."""
+    first = ctx.hands.setdefault(key, (mirrored, place))
+    if first[0] is mirrored or ctx.both_hands:
+        return True
+    labels = (Label(place=first[1], note="first-made-here"),)
+    ctx.fail("hand-changes", place, labels=labels, name=key.rsplit(":", 1)[1])
+    return False
 
 
 def _unit_body(scope: Scope, node: Make) -> tuple[Statement, ...]:

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from typing import Any
 
+from notation.handling import Helper
 from notation.nodes import BESIDE, Node, Target
 from notation.statements import (
     Broken,
@@ -78,6 +79,8 @@ def _names(body: Iterable[Statement]) -> Iterator[str]:
                 yield from (target.name.text for target in targets_of(node))
             case Family() | Let() | Port():
                 yield node.name.text
+            case Helper():
+                yield node.target.name.text
             case Broken():
                 yield from (name.text for name in node.names)
             case _:

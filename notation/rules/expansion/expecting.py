@@ -25,6 +25,18 @@ RULES: tuple[Rule, ...] = (
                 says="{name} is expected to hold {wanted}, and it holds {there}",
                 hint="Look at the passes through it; every ring of a pair is asked by itself.",
             ),
+            "lies": Wording(
+                says="{name} is expected to lie {lies} {other}, and nothing says that it does",
+                hint="Say so where it is made, `{lies} ...`, or correct the expectation.",
+            ),
+            "loop": Wording(
+                says="this loop is expected to be {wanted}, and it is {there}",
+                hint="Look at the sides of entry along it: each `from behind` changes plain into crossed and back.",
+            ),
+            "turns": Wording(
+                says="{name} is expected to close with {wanted} half turns, and it closes with {there}",
+                hint="Say it where {name} is made: `closed with {wanted} half turns`.",
+            ),
         },
         page="""\
 `expect` is the designer's own count, compared with what the text makes up to that line: rings used since

@@ -170,6 +170,10 @@ What to do: change the order of the statements, or which of the two goes through
                 says="{name} is a number, and rings are wanted here",
                 hint="Write the group and put the number in brackets: `NAME[{name}]`.",
             ),
+            "helper": Wording(
+                says="{name} is a helper that is taken out again, so nothing of the work goes through it",
+                hint="Name rings that are made in this unit or piece.",
+            ),
         },
         page="""\
 Rings, groups, findings and uses of units can be picked. A unit by itself is only a plan, a piece is the

@@ -3,7 +3,7 @@
 import pytest
 from bench_text import links, piece, told
 
-from compiler.weave import EventKind, RelationKind, Verb
+from compiler.weave import EventKind, PoseKind, RelationKind, Verb
 from notation.handling import HandMotion
 
 
@@ -168,8 +168,8 @@ step "Go on":
         HandMotion.HOLD,
         HandMotion.LET_GO,
         HandMotion.TURN_OVER,
-        HandMotion.FOLD_BACK,
     ]
+    assert [(pose.kind, pose.onto) for pose in woven.poses] == [(PoseKind.FOLDED, (0,))]
     assert [event.at for event in events] == [2, 2, 4, 4, 4, 4]
     assert events[1].until == "arm"
     assert events[-1].counts == (("large", 2),)
