@@ -103,7 +103,7 @@ def test_what_fails_a_statement_is_an_error() -> None:
 
 
 def test_no_name_of_a_rule_or_note_occurs_twice() -> None:
-    families = table._FAMILIES
+    families = table.FAMILIES
     names = [rule.name for one in families for rule in one.RULES]
     assert len(names) == len(set(names))
     notes = [key for one in families for key in one.NOTES]
