@@ -3,16 +3,21 @@
     Weave -> Words -> Document -> PDF bytes
         word     compose     typeset
 
-What comes before is in `compiler.pipeline`.
+The figures are drawn when `compose` asks for them. What comes before is in `compiler.pipeline`; where the rings
+lie, in `compiler.proved` and `compiler.settling`.
 """
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from compiler.booklet.compose import Options, compose
-from compiler.booklet.figuretypes import FigureSource
+from compiler.booklet.figuretypes import Extent, Figure, FigureSource, MarkSample
 from compiler.booklet.glyphs import check_glyphs
 from compiler.booklet.typeset import typeset
+from compiler.figure.source import Figures
 from compiler.pipeline import Checked
+from compiler.proved import PieceGeometry
 from compiler.timings import Timings
 from compiler.weave import Weave
 from compiler.word.words import word
@@ -28,6 +33,12 @@ def not_printable(checked: Checked, timings: Timings) -> tuple[Diagnostic, ...]:
         return check_glyphs(checked.weave, (loaded.pattern, *loaded.library.values()))
 
 
+def figures_of(weave: Weave, found: Sequence[PieceGeometry], timings: Timings) -> FigureSource:
+    """The figures of a weave: true ones for the pieces whose layout is proved, schematic ones for the others."""
+    layouts = {geometry.piece: geometry.whole for geometry in found if geometry.whole is not None}
+    return _Timed(Figures(weave, layouts), timings)
+
+
 def build(weave: Weave, figures: FigureSource, options: Options, timings: Timings) -> bytes:
     """The booklet of a pattern without errors, as a PDF file."""
     with timings.stage("word"):
@@ -36,3 +47,27 @@ def build(weave: Weave, figures: FigureSource, options: Options, timings: Timing
         document = compose(weave, words, figures, options)
     with timings.stage("typeset"):
         return typeset(document)
+
+
+class _Timed:
+    """Figures that count the time of drawing them."""
+
+    def __init__(self, figures: FigureSource, timings: Timings) -> None:
+        self._figures = figures
+        self._timings = timings
+
+    def finished(self, piece: int, width: float, height: float) -> Figure | None:
+        with self._timings.stage("draw"):
+            return self._figures.finished(piece, width, height)
+
+    def step(self, piece: int, step: int, width: float, height: float) -> Figure | None:
+        with self._timings.stage("draw"):
+            return self._figures.step(piece, step, width, height)
+
+    def extent(self, piece: int) -> Extent | None:
+        with self._timings.stage("draw"):
+            return self._figures.extent(piece)
+
+    def key(self) -> tuple[MarkSample, ...]:
+        with self._timings.stage("draw"):
+            return self._figures.key()

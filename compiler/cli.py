@@ -34,6 +34,8 @@ COMMANDS = {
     "format": "write a pattern the one usual way",
     "steps": "print the steps of a pattern as plain text",
     "export": "print the weave of a pattern as JSON",
+    "settle": "place the rings of a pattern in space, prove them, and keep the places",
+    "figure": "draw one figure of a pattern",
     "explain": "say what a rule means and what to do",
     "metals": "list the metals that a pattern can name",
     "new": "begin a new pattern that builds",

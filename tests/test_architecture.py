@@ -91,7 +91,8 @@ MAY_IMPORT: dict[str, tuple[str, ...]] = {
         "compiler.catalogue",
         *DATA,
     ),
-    "compiler.export": ("compiler.weave", "compiler.graph", "compiler.counts"),
+    "compiler.export": ("compiler.weave", "compiler.graph", "compiler.counts", "compiler.layout", "compiler.size"),
+    "compiler.size": ("notation.statements", "compiler.geometry", "compiler.graph", *DATA),
     "compiler.report": ("notation",),
     # drivers: they call the stages, one after another
     "compiler.pipeline": (
@@ -109,8 +110,34 @@ MAY_IMPORT: dict[str, tuple[str, ...]] = {
         "compiler.booklet.figuretypes",
         "compiler.booklet.typeset",
         "compiler.booklet.glyphs",
+        "compiler.figure.source",
         "compiler.pipeline",
+        "compiler.proved",
         "notation.diagnostic",
+        "compiler.timings",
+        *DATA,
+    ),
+    # what is known of the geometry: read from files, searched for, asked of it
+    "compiler.problem": ("compiler.flat", *DATA),
+    "compiler.kept": ("compiler.layout", "compiler.outfile", "compiler.prove"),
+    "compiler.proved": (
+        "notation.diagnostic",
+        "compiler.check.collect",
+        "compiler.kept",
+        "compiler.problem",
+        "compiler.report",
+        "compiler.timings",
+        *DATA,
+    ),
+    "compiler.settling": (
+        "notation.diagnostic",
+        "compiler.console",
+        "compiler.report",
+        "compiler.graph",
+        "compiler.problem",
+        "compiler.prove",
+        "compiler.proved",
+        "compiler.settle.search",
         "compiler.timings",
         *DATA,
     ),
@@ -122,10 +149,12 @@ MAY_IMPORT: dict[str, tuple[str, ...]] = {
 
 # Libraries from outside, and the only modules that may import them.
 OUTSIDE = {
+    "msgspec": ("notation", "grammar", "compiler"),
     "lark": ("grammar.automaton", "grammar.build", "grammar.parse", "grammar.table"),
     "yaml": ("compiler.yamlread", "notation.metals"),
     "numpy": ("compiler.settle", "compiler.flat", "compiler.figure"),
     "reportlab": ("compiler.booklet.fonts", "compiler.booklet.typeset", "compiler.booklet.isolation"),
+    "pypdfium2": ("compiler.commands.figure",),
     "fontpkg_fira_sans": ("compiler.booklet.fonts",),
 }
 

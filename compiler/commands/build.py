@@ -8,15 +8,16 @@ import sys
 from pathlib import Path
 
 from compiler.booklet.compose import Options
-from compiler.booklet.figuretypes import NO_FIGURES
 from compiler.booklet.style import Paper
-from compiler.build import build, not_printable
+from compiler.build import build, figures_of, not_printable
 from compiler.commands.files import SUFFIX, add_files, add_root, pattern_files
 from compiler.console import say, say_diagnostics, write_result
 from compiler.infile import STANDARD_INPUT, InputError
 from compiler.outfile import source_date, write_whole
 from compiler.pipeline import checked
+from compiler.proved import PieceGeometry
 from compiler.report import printable, severity, tally
+from compiler.settling import geometry_and_told
 from compiler.timings import Timings
 from notation.diagnostic import Severity
 
@@ -28,7 +29,9 @@ def configure(parser: argparse.ArgumentParser) -> None:
     parser.description = (
         "Checks patterns and makes the booklet of each: materials, what to open and close beforehand, every\n"
         "step. The same text gives the same file, byte for byte. A pattern with errors gets no booklet, and a\n"
-        "booklet that is there already stays as it is until the new one is whole."
+        "booklet that is there already stays as it is until the new one is whole. Figures are drawn to scale from\n"
+        "rings that were placed and proved; `annulet settle` keeps their places, without it they are searched for.\n"
+        "A piece for which none are found gets schematic figures, and a warning."
     )
     parser.epilog = (
         "example:\n"
@@ -43,6 +46,11 @@ def configure(parser: argparse.ArgumentParser) -> None:
         metavar="OUT",
         help="the file to write, a folder that is there, or - for standard output (default: beside the pattern)",
     )
+    parser.add_argument(
+        "--schematic",
+        action="store_true",
+        help="schematic figures for all pieces, at once: nothing is settled",
+    )
     parser.add_argument("--page", choices=_PAPERS, default="a4", help="the size of the paper (default: a4)")
 
 
@@ -54,7 +62,7 @@ def run(arguments: argparse.Namespace, timings: Timings) -> int:
     options = Options(paper=_PAPERS[arguments.page], created=source_date(os.environ))
     code = 0
     for name, place in zip(names, places, strict=True):
-        code = max(code, _one(name, place, options, arguments.root, timings))
+        code = max(code, _one(name, place, options, arguments, timings))
     return code
 
 
@@ -99,15 +107,25 @@ def _refuse_clashes(names: list[str], places: list[Path | None]) -> None:
         taken[real] = name
 
 
-def _one(name: str, place: Path | None, options: Options, root: Path | None, timings: Timings) -> int:
-    result = checked(name, root, timings)
+def _one(
+    name: str, place: Path | None, options: Options, arguments: argparse.Namespace, timings: Timings
+) -> int:
+    result = checked(name, arguments.root, timings)
     # Advice is for whoever checks; a build tells what should not go to print.
     found = (*result.diagnostics, *not_printable(result, timings))
     told = [each for each in found if severity(each) is not Severity.ADVICE]
-    say_diagnostics(told, result.loaded.sources, [result.loaded.pattern.source.name])
+    names, sources = [result.loaded.pattern.source.name], result.loaded.sources
     if result.weave is None or tally(told).errors:
+        say_diagnostics(told, sources, names)
         return 1
-    data = build(result.weave, NO_FIGURES, options, timings)
+    weave = result.weave
+    geometry: tuple[PieceGeometry, ...] = ()
+    if not arguments.schematic:
+        # advice on the geometry too: it says what the figures are
+        geometry, more = geometry_and_told(weave, name, timings)
+        told += more
+    say_diagnostics(told, sources, names)
+    data = build(weave, figures_of(weave, geometry, timings), options, timings)
     with timings.stage("write"):
         if place is None:
             write_result(data)

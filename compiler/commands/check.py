@@ -1,14 +1,22 @@
-"""`annulet check`: every mistake of every file in one run."""
+"""`annulet check`: every mistake of every file in one run.
+
+The geometry is looked at only where a layout is kept beside the pattern, or with `--fit`; the modules for that are
+imported then, so that an ordinary check waits for none of them.
+"""
 
 from __future__ import annotations
 
 import argparse
+from pathlib import Path
 
 from compiler.commands.files import add_files, add_root, pattern_files
 from compiler.console import print_result, say, say_diagnostics
+from compiler.infile import STANDARD_INPUT
+from compiler.kept import kept_path
 from compiler.pipeline import checked
-from compiler.report import as_json, summary, tally
+from compiler.report import as_json, printable, summary, tally
 from compiler.timings import Timings
+from compiler.weave import Weave
 from notation.diagnostic import Diagnostic
 from notation.source import Source
 
@@ -18,12 +26,18 @@ def configure(parser: argparse.ArgumentParser) -> None:
     parser.description = (
         "Reads patterns and tells everything that is wrong with them: names and counts, rings that hang on\n"
         "nothing, twins that missed a ring, what the kit lacks, holes too small for the wires in them. Nothing\n"
-        "is written. Exit code 0: no errors (with --strict: nor warnings); 1: there are some."
+        "is written. A layout that is kept beside a pattern is proved again. Exit code 0: no errors (with\n"
+        "--strict: nor warnings); 1: there are some."
     )
     parser.epilog = "example:\n  annulet check patterns/ --strict      every pattern below a folder"
     add_files(parser)
     add_root(parser)
     parser.add_argument("--strict", action="store_true", help="warnings count as errors for the exit code")
+    parser.add_argument(
+        "--fit",
+        action="store_true",
+        help="search for places of all rings as well, and warn where none are found",
+    )
     shape = parser.add_mutually_exclusive_group()
     shape.add_argument("--short", action="store_true", help="one line for each mistake")
     shape.add_argument("--json", action="store_true", help="the report as JSON, on standard output")
@@ -33,17 +47,45 @@ def run(arguments: argparse.Namespace, timings: Timings) -> int:
     """Check the files; 1 when one of them has errors."""
     names = pattern_files(arguments.files)
     told: list[Diagnostic] = []
+    known: list[str] = []
     sources: dict[str, Source] = {}
     for name in names:
         result = checked(name, arguments.root, timings)
         told.extend(result.diagnostics)
         sources.update(result.loaded.sources)
+        if result.weave is not None and not result.has_errors:
+            more, lines = _geometry(result.weave, name, timings, search=arguments.fit)
+            told.extend(more)
+            known.extend(lines)
     with timings.stage("report"):
         if arguments.json:
             print_result(as_json(told, sources, names))
-        elif told:
-            say_diagnostics(told, sources, names, short=arguments.short)
         else:
-            say(summary(told, names))
+            if not arguments.short:
+                for line in known:
+                    say(line)
+            if told:
+                say_diagnostics(told, sources, names, short=arguments.short)
+            else:
+                say(summary(told, names))
     counts = tally(told)
     return int(counts.errors > 0 or (arguments.strict and counts.warnings > 0))
+
+
+def _geometry(
+    weave: Weave, name: str, timings: Timings, *, search: bool
+) -> tuple[tuple[Diagnostic, ...], list[str]]:
+    """What is wrong with the geometry, and a line for each piece of which something is known."""
+    if search:
+        from compiler.proved import said
+        from compiler.settling import geometry_and_told
+
+        found, told = geometry_and_told(weave, name, timings)
+        return told, [f"{printable(name)}: {said(weave, each)}" for each in found if each.layout is not None]
+    path = kept_path(Path(name))
+    if name == STANDARD_INPUT or not path.exists():
+        return (), []
+    from compiler.proved import MOST_IN_A_MOMENT, from_kept, said_of_kept, told_of_kept
+
+    found = from_kept(weave, path, timings, MOST_IN_A_MOMENT)
+    return told_of_kept(weave, path, found), said_of_kept(weave, path, found, MOST_IN_A_MOMENT)

@@ -1,0 +1,220 @@
+"""What is known of the geometry of each piece: a kept layout proved anew, and what is to be told about it.
+
+In: a checked weave and the kept file beside its pattern. Out: a `PieceGeometry` for each piece, and diagnostics.
+Nothing is searched for here; `compiler.settling` does that where the file has no answer.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from enum import Enum
+from pathlib import Path
+
+from compiler.check.collect import Names
+from compiler.kept import NotKept, kept_path, read_kept
+from compiler.layout import Layout, LayoutProblem
+from compiler.problem import problem_of
+from compiler.report import printable
+from compiler.timings import Timings
+from compiler.weave import Weave
+from notation.diagnostic import Diagnostic
+
+MOST_SETTLED = 2000
+"""Rings and eyes of a piece that is placed in space whole."""
+MOST_IN_A_MOMENT = 1000
+"""Rings and eyes of a piece whose kept layout a plain check proves again: about half a second of proof."""
+_MOST_PAIRS = 3
+"""Pairs that a report names."""
+
+
+class Origin(Enum):
+    """Where a layout comes from."""
+
+    KEPT = "kept"
+    """From the file beside the pattern, proved anew."""
+    SETTLED = "settled"
+    """Searched for in this run; proved or not."""
+    PART = "part"
+    """Searched for in this run, for the beginning of a piece that is too large."""
+    NONE = "none"
+    """There is none: nothing fitting is kept, and nothing was searched for."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PieceGeometry:
+    """What is known of where the rings of a piece lie."""
+
+    piece: int
+    """Index into Weave.pieces."""
+    origin: Origin
+    problem: LayoutProblem | None
+    """What a layout has to satisfy, for PART that of the beginning; None where it was not asked."""
+    layout: Layout | None
+    """By node of the piece; for PART of its first nodes. Proved for KEPT, for the others by its verdict."""
+    not_kept: NotKept | None
+    """Why the file has no layout of it."""
+
+    @property
+    def whole(self) -> Layout | None:
+        """The layout of the whole piece, where one is proved."""
+        if self.layout is None or self.origin is Origin.PART or not self.layout.verdict.proved:
+            return None
+        return self.layout
+
+
+def beside(pattern: str) -> Path | None:
+    """The kept file of a pattern given by name; standard input has none."""
+    return None if pattern == "-" else kept_path(Path(pattern))
+
+
+def from_kept(
+    weave: Weave, path: Path | None, timings: Timings, most: int = MOST_SETTLED
+) -> tuple[PieceGeometry, ...]:
+    """What the kept file says of each piece; pieces of more than `most` rings, and broken ones, are left out."""
+    wanted = [
+        index for index, piece in enumerate(weave.pieces) if 0 < len(piece) <= most and not piece.broken
+    ]
+    with timings.stage("problem"):
+        problems = {index: problem_of(weave, index) for index in wanted}
+    with timings.stage("prove"):
+        named = {weave.pieces[index].name: problem for index, problem in problems.items()}
+        found = dict.fromkeys(named, NotKept.NO_FILE) if path is None else read_kept(path, named)
+    out = []
+    for index, piece in enumerate(weave.pieces):
+        kept = found.get(piece.name) if index in problems else None
+        layout = kept if isinstance(kept, Layout) else None
+        out.append(
+            PieceGeometry(
+                piece=index,
+                origin=Origin.NONE if layout is None else Origin.KEPT,
+                problem=problems.get(index),
+                layout=layout,
+                not_kept=kept if isinstance(kept, NotKept) else None,
+            )
+        )
+    return tuple(out)
+
+
+# ---------------------------------------------------------------- what is told
+
+
+def told_of_kept(weave: Weave, path: Path | None, found: Sequence[PieceGeometry]) -> tuple[Diagnostic, ...]:
+    """What is wrong with a kept file; nothing where there is none."""
+    out = []
+    for geometry in found:
+        rule, variant = _REASONS.get(geometry.not_kept, ("", ""))
+        if not rule or path is None:
+            continue
+        piece = weave.pieces[geometry.piece]
+        out.append(
+            Diagnostic(
+                rule=rule,
+                place=piece.place,
+                variant=variant,
+                arguments=(("piece", piece.name), ("file", path.as_posix())),
+            )
+        )
+        if geometry.not_kept is NotKept.NOT_READABLE:  # the same for every piece
+            break
+    return tuple(out)
+
+
+_REASONS: dict[NotKept | None, tuple[str, str]] = {
+    NotKept.STALE: ("stale-layout", ""),
+    NotKept.MISSING: ("stale-layout", "missing"),
+    NotKept.NOT_PROVED: ("refused-layout", ""),
+    NotKept.NOT_READABLE: ("refused-layout", "unreadable"),
+}
+
+
+def told_of_search(weave: Weave, found: Sequence[PieceGeometry]) -> tuple[Diagnostic, ...]:
+    """What a search did not prove, with the pairs concerned; and what was settled in part."""
+    out = []
+    for geometry in found:
+        layout = geometry.layout
+        if layout is None:
+            continue
+        if not layout.verdict.proved:
+            out.append(_not_proved(weave, geometry, layout))
+        elif geometry.origin is Origin.PART:
+            piece = weave.pieces[geometry.piece]
+            arguments = (("piece", piece.name), ("rings", len(piece)), ("part", len(layout.circles)))
+            out.append(Diagnostic(rule="settled-in-part", place=piece.place, arguments=arguments))
+    return tuple(out)
+
+
+def _not_proved(weave: Weave, geometry: PieceGeometry, layout: Layout) -> Diagnostic:
+    piece, verdict = weave.pieces[geometry.piece], layout.verdict
+    wrong = [(pair.a, pair.b) for pair in verdict.wrong_pairs]
+    hands = [
+        *((cycle.rings[0], cycle.rings[1]) for cycle in verdict.wrong_cycles),
+        *((fact.ring, fact.first) for fact in verdict.wrong_between),
+    ]
+    pairs, variant = wrong, ""
+    if not wrong and hands:
+        pairs, variant = hands, "hand"
+    elif not wrong and verdict.tightest is not None:
+        pairs, variant = [verdict.tightest], "tight"
+    names = Names(weave, piece)
+    # strands, not rings: both rings of a pair are called alike, and told once
+    said = list(dict.fromkeys(_pair(names, a, b) for a, b in pairs))
+    shown, more = said[:_MOST_PAIRS], len(said) - _MOST_PAIRS
+    if variant == "" and more > 0:
+        variant = "more"
+    name = piece.name
+    if geometry.origin is Origin.PART:
+        name = f"the first {len(layout.circles)} rings of {name}"
+    return Diagnostic(
+        rule="not-proved",
+        place=piece.place,
+        variant=variant,
+        arguments=(
+            ("piece", name),
+            ("pairs", ", ".join(shown)),
+            *((("more", more),) if variant == "more" else ()),
+            ("clearance", as_clearance(verdict.clearance)),
+        ),
+    )
+
+
+def _pair(names: Names, a: int, b: int) -> str:
+    first, second = names.strand(a), names.strand(b)
+    return f"two rings of {first}" if first == second else f"{first} with {second}"
+
+
+# ---------------------------------------------------------------- what is said of pieces
+
+
+def said_of_kept(weave: Weave, path: Path, found: Sequence[PieceGeometry], most: int) -> list[str]:
+    """The verdict of the kept file on each piece; of a piece of more than `most` rings only that it was not asked."""
+    lines = []
+    for geometry in found:
+        piece = weave.pieces[geometry.piece]
+        if geometry.layout is not None:
+            lines.append(f"{printable(str(path))}: {said(weave, geometry)}")
+        elif len(piece) > most:
+            lines.append(
+                f"{printable(str(path))}: {piece.name}, {len(piece)} rings and eyes: not proved again, that takes "
+                "more than a moment; `annulet check --fit` does"
+            )
+    return lines
+
+
+def said(weave: Weave, geometry: PieceGeometry) -> str:
+    """What is known of a piece, in a few words."""
+    piece, layout = weave.pieces[geometry.piece], geometry.layout
+    rings = f"{len(piece)} rings and eyes"
+    if layout is None:
+        return f"{piece.name}, {rings}: nothing is known"
+    clearance = f"clearance {as_clearance(layout.verdict.clearance)}"
+    proved = f"proved, {clearance}" if layout.verdict.proved else f"not proved, best {clearance}"
+    if geometry.origin is Origin.PART:
+        return f"{piece.name}, the first {len(layout.circles)} of {rings}: {proved}"
+    kept = ", as it is kept" if geometry.origin is Origin.KEPT else ""
+    return f"{piece.name}, {rings}: {proved}{kept}"
+
+
+def as_clearance(clearance: float) -> str:
+    """A clearance to two decimals, cut and not rounded: what is printed is never more than was proved."""
+    return f"{int(clearance * 100 + 1e-9) / 100:.2f}"

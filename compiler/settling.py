@@ -1,0 +1,122 @@
+"""A layout for each piece of a weave: from the kept file if it fits and proves anew, else by settling.
+
+In: a checked weave, the place of its kept file. Out: a `PieceGeometry` for each piece. Of a piece that is too large
+(`compiler.proved.MOST_SETTLED`) only the beginning is settled, up to the end of a row or step, and that is what is
+proved. The search has its own proof; its result is proved once more here, on the rounded numbers, by the code that
+reads kept files.
+"""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Callable
+from dataclasses import replace
+from pathlib import Path
+
+from msgspec import structs
+
+from compiler.console import say
+from compiler.graph import Addresses
+from compiler.layout import Layout, LayoutProblem
+from compiler.problem import problem_of
+from compiler.prove import prove
+from compiler.proved import Origin, PieceGeometry, beside, from_kept, told_of_kept, told_of_search
+from compiler.report import printable
+from compiler.settle.search import settle
+from compiler.timings import Timings
+from compiler.weave import PieceWeave, Weave
+from notation.diagnostic import Diagnostic
+
+PART = 600
+"""Rings and eyes of the beginning of a large piece, at most."""
+
+Progress = Callable[[str, int], None]
+"""Told before each search: the name of the piece and how many rings are placed."""
+
+
+def no_progress(piece: str, rings: int) -> None:
+    """Tells nobody."""
+
+
+def progress_on_terminal(piece: str, rings: int) -> None:
+    """Says on a terminal what is being searched for; elsewhere nothing, so that logs stay the same."""
+    if sys.stderr.isatty():
+        say(f"settling {printable(piece)}, {rings} rings and eyes ...")
+
+
+def geometry_and_told(
+    weave: Weave, pattern: str, timings: Timings
+) -> tuple[tuple[PieceGeometry, ...], tuple[Diagnostic, ...]]:
+    """Where the rings lie, kept beside the pattern or searched for, and what is to be told of that."""
+    path = beside(pattern)
+    found = geometry_of(weave, path, timings, progress_on_terminal)
+    return found, (*told_of_kept(weave, path, found), *told_of_search(weave, found))
+
+
+def geometry_of(
+    weave: Weave,
+    path: Path | None,
+    timings: Timings,
+    progress: Progress = no_progress,
+    *,
+    again: bool = False,
+) -> tuple[PieceGeometry, ...]:
+    """The geometry of each piece; with `again` all is searched for anew, whatever is kept.
+
+    A search that fails is told by the verdict of its layout. Broken and empty pieces have no layout.
+    """
+    known = from_kept(weave, None if again else path, timings)
+    return tuple(_settled(weave, geometry, timings, progress) for geometry in known)
+
+
+def _settled(weave: Weave, geometry: PieceGeometry, timings: Timings, progress: Progress) -> PieceGeometry:
+    piece = weave.pieces[geometry.piece]
+    if geometry.layout is not None or piece.broken or not len(piece):
+        return geometry
+    problem, origin = geometry.problem, Origin.SETTLED
+    if problem is None:
+        with timings.stage("problem"):
+            problem, origin = beginning(problem_of(weave, geometry.piece), part_size(piece)), Origin.PART
+    progress(piece.name, len(problem.rings))
+    with timings.stage("settle"):
+        layout = settle(problem)
+    with timings.stage("prove"):
+        layout = Layout(circles=layout.circles, verdict=prove(problem, layout.circles))
+    return replace(geometry, origin=origin, problem=problem, layout=layout)
+
+
+def part_size(piece: PieceWeave, most: int = PART) -> int:
+    """How many nodes the beginning of a large piece has: whole rows or steps, if there is an end of one in reach."""
+    if len(piece) <= most:
+        return len(piece)
+    addresses = Addresses(piece)
+    starts = {step.first for step in piece.steps}
+    whole = 0
+    for node in range(1, most + 1):
+        before, born = piece.born[node - 1], piece.born[node]
+        if born == before:
+            continue  # what comes in with one motion is not torn apart
+        begins_step = any(motion in starts for motion in range(before + 1, born + 1))
+        if begins_step or _row(piece, addresses, node) != _row(piece, addresses, node - 1):
+            whole = node
+    if 2 * whole >= most:
+        return whole
+    return next((node for node in range(most, 0, -1) if piece.born[node] != piece.born[node - 1]), most)
+
+
+def _row(piece: PieceWeave, addresses: Addresses, node: int) -> tuple[int, int]:
+    return (piece.group[node], addresses.of(node).row if piece.kind[node] >= 0 else 0)
+
+
+def beginning(problem: LayoutProblem, count: int) -> LayoutProblem:
+    """The problem of the first rings alone: every fact in which no other ring takes part."""
+    strands = tuple(tuple(ring for ring in strand if ring < count) for strand in problem.strands)
+    return structs.replace(
+        problem,
+        rings=problem.rings[:count],
+        pairs=tuple(pair for pair in problem.pairs if max(pair.a, pair.b) < count),
+        strands=tuple(strand for strand in strands if len(strand) > 1),
+        cycles=tuple(cycle for cycle in problem.cycles if max(cycle.rings) < count),
+        between=tuple(fact for fact in problem.between if max(fact.ring, fact.first, fact.second) < count),
+        hints=tuple(hint for hint in problem.hints if hint.ring < count),
+    )

@@ -1,0 +1,257 @@
+"""Where layouts come from: the kept file first, then a search; what is told of either; what a large piece gets."""
+
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+from msgspec import structs
+from woven import CHAIN, HEAD, RHOMBUS, weave_of
+
+from compiler import proved, settling
+from compiler.kept import NotKept, kept_path, write_kept
+from compiler.layout import Layout
+from compiler.pipeline import checked
+from compiler.problem import problem_of
+from compiler.prove import prove
+from compiler.proved import Origin, as_clearance, from_kept, said, told_of_kept, told_of_search
+from compiler.settle.search import Budget, settle
+from compiler.settling import beginning, geometry_of, part_size
+from compiler.timings import Timings
+
+ROOT = Path(__file__).parents[2]
+PATTERNS = sorted((ROOT / "patterns").rglob("*.annulet"))
+GOOD = """\
+title "Vela"
+
+ring link: inner 5 mm, wire 1 mm, metal copper
+
+piece strap:
+    line chain of 6:
+        pass 1 link through the one before
+"""
+
+
+def settled(body: str, path: Path | None = None, head: str = HEAD):
+    weave = weave_of(body, head)
+    return weave, geometry_of(weave, path, Timings())
+
+
+# ---------------------------------------------------------------- where a layout comes from
+
+
+def test_without_a_file_it_is_searched_for_and_proved() -> None:
+    weave, (found,) = settled(CHAIN)
+    assert (found.origin, found.not_kept) == (Origin.SETTLED, NotKept.NO_FILE)
+    assert found.whole is not None
+    assert prove(problem_of(weave, 0), found.whole.circles) == found.whole.verdict
+    assert told_of_search(weave, [found]) == ()
+
+
+def test_a_kept_file_that_fits_is_proved_anew_and_nothing_is_searched_for(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    weave, (found,) = settled(CHAIN)
+    path = tmp_path / "vela.layout"
+    write_kept(path, {"earring": found.problem}, {"earring": found.layout})
+    monkeypatch.setattr(settling, "settle", lambda _problem: pytest.fail("a search"))
+    (again,) = geometry_of(weave, path, Timings())
+    assert (again.origin, again.layout) == (Origin.KEPT, found.layout)
+
+
+def test_a_kept_file_that_lies_is_refused_and_the_piece_settled(tmp_path: Path) -> None:
+    weave, (found,) = settled(CHAIN)
+    assert found.layout is not None
+    wrong = Layout(circles=found.layout.circles[:1] * len(found.layout.circles), verdict=found.layout.verdict)
+    path = tmp_path / "vela.layout"
+    write_kept(path, {"earring": found.problem}, {"earring": wrong})
+    (again,) = geometry_of(weave, path, Timings())
+    assert (again.origin, again.not_kept) == (Origin.SETTLED, NotKept.NOT_PROVED)
+    assert again.layout == found.layout
+    assert [each.rule for each in told_of_kept(weave, path, [again])] == ["refused-layout"]
+
+
+@pytest.mark.parametrize(
+    ("text", "rule", "variant"),
+    [
+        ("annulet layout 1\n", "stale-layout", "missing"),
+        ("nonsense\n", "refused-layout", "unreadable"),
+        (
+            f"annulet layout 1\npiece earring {'0' * 64} 1 rings\n" + "0.0 0.0 0.0 0.0 0.0 1.0\n",
+            "stale-layout",
+            "",
+        ),
+    ],
+)
+def test_what_is_wrong_with_a_kept_file_is_told(tmp_path: Path, text: str, rule: str, variant: str) -> None:
+    path = tmp_path / "vela.layout"
+    path.write_text(text, "utf-8")
+    weave = weave_of(CHAIN)
+    (found,) = from_kept(weave, path, Timings())
+    assert found.origin is Origin.NONE
+    assert [(each.rule, each.variant) for each in told_of_kept(weave, path, [found])] == [(rule, variant)]
+
+
+def test_no_file_is_nothing_to_tell(tmp_path: Path) -> None:
+    weave = weave_of(CHAIN)
+    path = tmp_path / "vela.layout"
+    assert told_of_kept(weave, path, from_kept(weave, path, Timings())) == ()
+
+
+# ---------------------------------------------------------------- what was not proved
+
+
+def test_what_is_not_proved_names_the_tightest_pair_and_its_clearance() -> None:
+    weave, (found,) = settled(CHAIN)
+    assert found.layout is not None
+    verdict = structs.replace(found.layout.verdict, proved=False, clearance=0.9379, tightest=(1, 2))
+    failed = replace(found, layout=structs.replace(found.layout, verdict=verdict))
+    (told,) = told_of_search(weave, [failed])
+    assert (told.rule, told.variant) == ("not-proved", "tight")
+    assert dict(told.arguments) == {"piece": "earring", "pairs": "pair 2 with pair 3", "clearance": "0.93"}
+    assert failed.whole is None
+    assert said(weave, failed).endswith("not proved, best clearance 0.93")
+
+
+def test_a_piece_for_which_there_is_no_room_is_not_proved_and_drawn_schematic(
+    run, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    # four wires of 1.2 mm need a hole of 2.897 mm: no bound refuses it, and flat there is no room
+    monkeypatch.setattr(settling, "settle", lambda problem: settle(problem, Budget(work=10_000)))
+    Path("vela.annulet").write_text(
+        'title "Vela"\n\nring link: inner 2.9 mm, wire 1.2 mm, metal copper\n\npiece strap:\n'
+        "    sheet mesh of 3 rows of 3, staggered:\n        pass 1 link through the two below\n",
+        "utf-8",
+    )
+    ran = run("check", "--fit", "vela.annulet")
+    assert ran.code == 0
+    assert "warning[not-proved]" in ran.err
+    assert run("check", "--fit", "--strict", "vela.annulet").code == 1
+    assert run("check", "--strict", "vela.annulet").code == 0
+    ran = run("build", "vela.annulet")
+    assert (ran.code, Path("vela.pdf").exists()) == (0, True)
+    assert "warning[not-proved]" in ran.err
+    assert run("settle", "vela.annulet").code == 0
+    assert not Path("vela.layout").exists()
+
+
+def test_a_clearance_is_cut_and_never_rounded_up() -> None:
+    assert [as_clearance(value) for value in (0.9999, 1.0, 1.0199, 2.0)] == ["0.99", "1.00", "1.01", "2.00"]
+
+
+# ---------------------------------------------------------------- large pieces
+
+
+def test_of_a_piece_that_is_too_large_only_the_beginning_is_settled(monkeypatch: pytest.MonkeyPatch) -> None:
+    weave = weave_of("sheet mesh of 6 rows of 5, staggered:\n    pass 1 link through the two below")
+    unknown = from_kept(weave, None, Timings(), 20)
+    assert unknown[0].problem is None
+    monkeypatch.setattr(settling, "from_kept", lambda *_: unknown)
+    monkeypatch.setattr(settling, "part_size", lambda piece: part_size(piece, 12))
+    (found,) = geometry_of(weave, None, Timings())
+    assert (found.origin, found.whole) == (Origin.PART, None)
+    assert found.layout is not None
+    assert (len(found.layout.circles), found.layout.verdict.proved) == (10, True)
+    assert said(weave, found).startswith("earring, the first 10 of 30 rings and eyes: proved, clearance 1.0")
+
+
+def test_the_beginning_ends_with_a_whole_row() -> None:
+    weave = weave_of("sheet mesh of 6 rows of 5, staggered:\n    pass 1 link through the two below")
+    piece = weave.pieces[0]
+    count = part_size(piece, 12)
+    assert count == 10
+    part = beginning(problem_of(weave, 0), count)
+    assert len(part.rings) == 10
+    assert all(max(pair.a, pair.b) < 10 for pair in part.pairs)
+    assert part_size(piece) == len(piece)
+
+
+def test_the_beginning_never_tears_apart_what_comes_in_with_one_motion() -> None:
+    piece = weave_of(RHOMBUS).pieces[0]
+    for most in range(8, 40):
+        count = part_size(piece, most)
+        assert 0 < count <= most
+        assert piece.born[count] != piece.born[count - 1]
+
+
+def test_a_large_piece_is_told_as_settled_in_part() -> None:
+    weave, (found,) = settled(CHAIN)
+    assert found.layout is not None
+    part = replace(found, origin=Origin.PART)
+    assert part.whole is None
+    assert [each.rule for each in told_of_search(weave, [part])] == ["settled-in-part"]
+    verdict = structs.replace(found.layout.verdict, proved=False)
+    (told,) = told_of_search(weave, [replace(part, layout=structs.replace(found.layout, verdict=verdict))])
+    assert dict(told.arguments)["piece"].startswith("the first 5 rings of")
+
+
+# ---------------------------------------------------------------- the commands
+
+
+def test_settle_keeps_the_layout_and_leaves_it_while_it_fits(run) -> None:
+    path = Path("vela.annulet")
+    path.write_text(GOOD, "utf-8")
+    ran = run("settle", "vela.annulet")
+    assert (ran.code, ran.out) == (0, "")
+    assert "strap, 6 rings and eyes: proved, clearance 1.0" in ran.err
+    kept = Path("vela.layout").read_bytes()
+    path.write_text(GOOD.replace("Vela", "Corvus").replace("copper", "fine-silver"), "utf-8")
+    ran = run("settle", "vela.annulet")
+    assert "as it is kept" in ran.err
+    assert "is written" not in ran.err
+    path.write_text(GOOD.replace("of 6", "of 7"), "utf-8")
+    assert "advice[stale-layout]" in run("check", "vela.annulet").err
+    assert "vela.layout is written" in run("settle", "vela.annulet").err
+    assert Path("vela.layout").read_bytes() != kept
+
+
+def test_two_settlings_write_the_same_bytes(run) -> None:
+    Path("vela.annulet").write_text(GOOD, "utf-8")
+    run("settle", "vela.annulet")
+    first = Path("vela.layout").read_bytes()
+    run("settle", "--again", "vela.annulet")
+    assert Path("vela.layout").read_bytes() == first
+
+
+def test_settle_has_nowhere_to_keep_standard_input(run) -> None:
+    ran = run("settle", "-", stdin=GOOD.encode())
+    assert ran.code == 2
+    assert "standard input" in ran.err
+
+
+def test_plain_check_says_the_verdict_of_a_kept_file_and_never_settles(
+    run, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    Path("vela.annulet").write_text(GOOD, "utf-8")
+    assert "proved" not in run("check", "vela.annulet").err
+    run("settle", "vela.annulet")
+    monkeypatch.setattr(settling, "settle", lambda _problem: pytest.fail("a search"))
+    assert "vela.layout: strap, 6 rings and eyes: proved, clearance 1.0" in run("check", "vela.annulet").err
+    monkeypatch.setattr(proved, "MOST_IN_A_MOMENT", 5)
+    assert "not proved again" in run("check", "vela.annulet").err
+
+
+def test_a_booklet_is_the_same_with_a_kept_file_and_without(run) -> None:
+    Path("vela.annulet").write_text(GOOD, "utf-8")
+    run("build", "vela.annulet", "-o", "one.pdf")
+    run("settle", "vela.annulet")
+    run("build", "vela.annulet", "-o", "two.pdf")
+    assert Path("one.pdf").read_bytes() == Path("two.pdf").read_bytes()
+    run("build", "--schematic", "vela.annulet", "-o", "three.pdf")
+    assert Path("one.pdf").read_bytes() != Path("three.pdf").read_bytes()
+
+
+def test_a_schematic_build_settles_nothing(run, monkeypatch: pytest.MonkeyPatch) -> None:
+    Path("vela.annulet").write_text(GOOD, "utf-8")
+    monkeypatch.setattr(settling, "settle", lambda _problem: pytest.fail("a search"))
+    assert run("build", "--schematic", "vela.annulet").code == 0
+
+
+# ---------------------------------------------------------------- the library
+
+
+@pytest.mark.parametrize("path", PATTERNS, ids=lambda path: path.stem)
+def test_every_pattern_of_the_library_keeps_a_layout_that_proves(path: Path) -> None:
+    result = checked(str(path), path.parent.parent if path.parent.name == "units" else None, Timings())
+    assert result.weave is not None
+    found = from_kept(result.weave, kept_path(path), Timings())
+    assert [(each.origin, each.not_kept) for each in found] == [(Origin.KEPT, None)] * len(found)
