@@ -35,7 +35,10 @@ _UNKNOWN = "?"
 """Stands for the first word of a header that has none of the notation's."""
 _WORD = re.compile(r"\w+")
 _HEADERS = frozenset(
-    {"unit", "piece", "line", "round", "sheet", "tube", "step", "for", "repeat", "if", "else", "else if"}
+    {
+        *("unit", "piece", "line", "round", "sheet", "tube", "disc", "step"),
+        *("for", "repeat", "if", "else", "else if"),
+    }
 )
 
 

@@ -12,7 +12,7 @@ from notation.source import Span
 from notation.statements import Broken
 
 _NAME_FIRST = frozenset(
-    {"RING", "FINDING", "UNIT", "PIECE", "LINE", "ROUND", "SHEET", "TUBE", "LET", "PORT", "FOR"}
+    {"RING", "FINDING", "UNIT", "PIECE", "LINE", "ROUND", "SHEET", "TUBE", "DISC", "LET", "PORT", "FOR"}
 )
 
 

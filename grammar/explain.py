@@ -20,7 +20,7 @@ from notation.source import Span
 _CLOSING = {"LPAR": ("RPAR", "(", ")"), "LSQB": ("RSQB", "[", "]")}
 _OPENING = {"RPAR": "(", "RSQB": "["}
 _HEADERS = frozenset(
-    {"UNIT", "PIECE", "LINE", "ROUND", "SHEET", "TUBE", "STEP", "FOR", "REPEAT", "IF", "ELSE"}
+    {"UNIT", "PIECE", "LINE", "ROUND", "SHEET", "TUBE", "DISC", "STEP", "FOR", "REPEAT", "IF", "ELSE"}
 )
 # Where a name is made or used and nothing else can be meant.
 _BEFORE_NAME = _HEADERS | {

@@ -21,14 +21,18 @@ from typing import NamedTuple
 from notation.margin import Comment
 from notation.source import Source, Span
 
-GOING_ON = ("through", "gathering", "carrying", "joined", "around", "between", "with", "as")
+GOING_ON = (
+    *("front", "nested", "through", "gathering", "carrying", "joined", "around", "between"),
+    *("inside", "over", "under", "with", "as"),
+)
 """Words that can begin a line which continues the one before it."""
 
 _GOES_ON = re.compile(rf"(?:{'|'.join(GOING_ON)})(?!\w)")
 # `port`, and words that may be names, may also stand at the start of a line inside brackets or after a comma.
 _BEGINS = re.compile(
     r"(?:by|licence|use|ring|finding|kit|label|unit|piece|pass|twin|take|reopen|hang|make"
-    r"|line|round|sheet|tube|step|for|repeat|if|else|let|note|caution|lay|turn|hold|fold|expect)(?![\w-])"
+    r"|line|round|sheet|tube|disc|step|for|repeat|if|else|let|note|caution|lay|turn|hold|fold|spread|lean"
+    r"|work|helper|remove|expect)(?![\w-])"
     r'|port +[\w-]+ *=|(?:tip|title|version|level|about) *"'
 )
 # A text without its closing quote runs to the end of the line: a `#` in it is no comment.

@@ -203,12 +203,18 @@ def item(node: Item) -> str:
     text = picks[0] if len(picks) == 1 else f"the {'eye' if node.eye else 'joint'} of {' and '.join(picks)}"
     if node.side is Side.BEHIND:
         text += " from behind"
-    return f"{text} if there" if node.if_there else text
+    if node.if_there:
+        text += " if there"
+    return f"{text} between {pick(node.gap[0])} and {pick(node.gap[1])}" if node.gap else text
 
 
 def items(nodes: Sequence[Item]) -> str:
     """Items of a path."""
-    return listed([item(node) for node in nodes])
+    texts = [item(node) for node in nodes]
+    if len(nodes) > 1 and nodes[-2].gap:
+        # One `and` stands in front of it already.
+        return f"{', '.join(texts[:-1])}, and {texts[-1]}"
+    return listed(texts)
 
 
 def carry(node: Carry) -> str:
@@ -224,6 +230,12 @@ def by_eye(eye: Name | None) -> str:
 def and_target(node: Target | None) -> str:
     """The target with a space in front, or nothing."""
     return f" {target(node)}" if node else ""
+
+
+def half_turns(count: Expression) -> str:
+    """How often the work is turned before it is closed on itself."""
+    one = isinstance(count, Number) and count.value == 1
+    return f"{expression(count)} half {'turn' if one else 'turns'}"
 
 
 def join(node: Join) -> str:

@@ -11,8 +11,8 @@ from typing import Any
 
 from grammar import phrases
 from grammar.phrases import expression, listed, pick, quoted
-from notation.expectations import ExpectHolds, ExpectTotal, ExpectUsed
-from notation.handling import Handle, HandMotion, LabelLine, Remark
+from notation.expectations import ExpectHolds, ExpectLies, ExpectLoop, ExpectTotal, ExpectTurns, ExpectUsed
+from notation.handling import Handle, HandMotion, Helper, LabelLine, Remark, Remove, WorkDirection
 from notation.margin import (
     Eye,
     FindingLine,
@@ -27,6 +27,7 @@ from notation.margin import (
 from notation.nodes import Bundle, Number, Target
 from notation.statements import (
     Argument,
+    Companions,
     Family,
     For,
     ForEach,
@@ -137,6 +138,8 @@ def _piece(node: PieceBlock) -> list[str]:
     if node.parts is not None:
         one = isinstance(node.parts, Number) and node.parts.value == 1
         counts.append(f"in {expression(node.parts)} {'part' if one else 'parts'}")
+    if node.both_hands:
+        counts.append("in both hands")
     return [" ".join(["piece", node.name.text, ", ".join(counts)]).rstrip()]
 
 
@@ -145,7 +148,8 @@ def _piece(node: PieceBlock) -> list[str]:
 
 @_says
 def _pass(node: Pass) -> list[str]:
-    found = [f"pass {phrases.quantity(node.quantity)}{phrases.and_target(node.target)}"]
+    how = "" if node.companions is Companions.SIDE_BY_SIDE else f" {node.companions.value}"
+    found = [f"pass {phrases.quantity(node.quantity)}{how}{phrases.and_target(node.target)}"]
     if node.through:
         found.append(f"through {phrases.items(node.through)}")
     if node.gathering:
@@ -158,6 +162,12 @@ def _pass(node: Pass) -> list[str]:
         found.append(f"around {phrases.items(node.around)}")
     if node.between is not None:
         found.append(f"between {pick(node.between)}")
+    if node.inside is not None:
+        found.append(f"inside {pick(node.inside)}")
+    if node.over:
+        found.append(f"over {phrases.items(node.over)}")
+    if node.under:
+        found.append(f"under {phrases.items(node.under)}")
     return found
 
 
@@ -173,7 +183,8 @@ def _twin(node: Twin) -> list[str]:
 
 @_says
 def _take(node: Take) -> list[str]:
-    return [f"take {phrases.quantity(node.quantity)}{phrases.and_target(node.target)}"]
+    found = [f"take {phrases.quantity(node.quantity)}{phrases.and_target(node.target)}"]
+    return [*found, f"inside {pick(node.inside)}"] if node.inside is not None else found
 
 
 @_says
@@ -195,7 +206,8 @@ def _hang(node: Hang) -> list[str]:
 
 @_says
 def _make(node: Make) -> list[str]:
-    found = [f"make {node.unit.text}" + (f" of {node.alias.text}" if node.alias else "")]
+    alias = f" of {node.alias.text}" if node.alias else ""
+    found = [f"make {node.unit.text}{alias}{' mirrored' * node.mirrored}"]
     if node.arguments:
         found.append("with " + ", ".join(_argument(argument) for argument in node.arguments))
     return _with_target(found, node.target)
@@ -229,6 +241,8 @@ def _family(node: Family) -> list[str]:
     if node.downward:
         parts.append("downward")
     parts += [f"{which.value} is {group.text}" for which, group in node.handed]
+    if node.half_turns is not None:
+        parts.append(f"closed with {phrases.half_turns(node.half_turns)}")
     return [f"{node.kind.value} {node.name.text} of {', '.join(parts)}"]
 
 
@@ -300,7 +314,32 @@ def _handle(node: Handle) -> list[str]:
         return [f"hold {what} until {node.until.text} is made" if node.until else f"hold {what}"]
     if node.motion is HandMotion.LET_GO:
         return [f"let go of {what}"]
+    if node.motion is HandMotion.SPREAD:
+        return [f"spread {what}"]
+    if node.hand is not None:
+        return [f"lean {what} {node.hand.value}"]
+    if node.degrees is not None:
+        return [f"turn {what} by {expression(node.degrees)} degrees"]
     return [f"fold {what} back onto {pick(node.onto)}" if node.onto else f"fold {what} back"]
+
+
+@_says
+def _work(node: WorkDirection) -> list[str]:
+    return [f"work {'clockwise' if node.clockwise else 'anticlockwise'}"]
+
+
+@_says
+def _helper(node: Helper) -> list[str]:
+    return [
+        f"helper {quoted(node.text)}",
+        f"through {phrases.items(node.items)}",
+        phrases.target(node.target),
+    ]
+
+
+@_says
+def _remove(node: Remove) -> list[str]:
+    return [f"remove {node.name.text}"]
 
 
 # ---------------------------------------------------------------- assertions
@@ -308,7 +347,12 @@ def _handle(node: Handle) -> list[str]:
 
 @_says
 def _expect_used(node: ExpectUsed) -> list[str]:
-    return [f"expect {', '.join(phrases.quantity(quantity) for quantity in node.quantities)} used"]
+    used = [phrases.quantity(quantity) for quantity in node.quantities]
+    first = node.quantities[0]
+    if first.bundle is Bundle.AS_KIND and expression(first.count) == "loop":
+        # `expect loop` in front of a name begins `expect loop a, b is plain`.
+        used[0] = f"(loop) {first.kind.text}"
+    return [f"expect {', '.join(used)} used"]
 
 
 @_says
@@ -320,3 +364,19 @@ def _expect_total(node: ExpectTotal) -> list[str]:
 def _expect_holds(node: ExpectHolds) -> list[str]:
     kind = f" {node.kind.text}" if node.kind else ""
     return [f"expect {pick(node.pick)} holds {expression(node.count)}{kind}"]
+
+
+@_says
+def _expect_lies(node: ExpectLies) -> list[str]:
+    return [f"expect {pick(node.pick)} is {node.lies.value} {pick(node.other)}"]
+
+
+@_says
+def _expect_loop(node: ExpectLoop) -> list[str]:
+    picks = ", ".join(pick(one) for one in node.picks)
+    return [f"expect loop {picks} is {'crossed' if node.crossed else 'plain'}"]
+
+
+@_says
+def _expect_turns(node: ExpectTurns) -> list[str]:
+    return [f"expect {node.name.text} closes with {phrases.half_turns(node.half_turns)}"]

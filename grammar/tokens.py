@@ -19,31 +19,52 @@ ALSO_NAMES = frozenset(
     {
         "A",
         "ABOUT",
+        "ANTICLOCKWISE",
         "BACK",
+        "BOTH",
+        "CLOCKWISE",
+        "CROSSED",
+        "DEGREES",
         "DOWN",
         "EYE",
         "FREE",
+        "FRONT",
+        "HALF",
+        "HANDS",
         "INNER",
         "JOINT",
         "LEFT",
         "LENGTH",
         "LEVEL",
+        "LOOP",
         "METAL",
+        "MIRRORED",
+        "NESTED",
         "OPENS",
         "PAIR",
         "PART",
+        "PLAIN",
         "RIGHT",
+        "SIDE",
         "TIP",
         "TITLE",
         "TRIPLE",
+        "TURNS",
         "VERSION",
         "WIRE",
     }
 )
 """Words that are names wherever the grammar has no use for them as words; all others are reserved."""
 
-# `a` and `pair` are words only in front of what makes them so: `a pair of large`, but `around the joint of a and b`.
-_IN_FRONT_OF = {"A": "pair|triple", "PAIR": "of|along", "TRIPLE": "of|along"}
+# Words only in front of what makes them so: `a pair of large`, but `around the joint of a and b`; `expect loop a, b is
+# plain`, but `expect loop holds 3`.
+_IN_FRONT_OF = {
+    "A": r"(?:pair|triple)(?!\w)",
+    "BOTH": r"hands(?!\w)",
+    "LOOP": r"(?!(?:along|closes|holds|is|links|mod|of|pairs|rings|single|triples)(?![\w-]))[\w(]",
+    "PAIR": r"(?:of|along)(?!\w)",
+    "TRIPLE": r"(?:of|along)(?!\w)",
+}
 
 
 class Token:
@@ -116,5 +137,5 @@ def scanner(terminals: Iterable[tuple[str, str, bool]]) -> Scanner:
         words=words,
         signs=signs,
         pattern=re.compile(f"[ \\t]*(?:{'|'.join(parts)})"),
-        followers={name: re.compile(f"[ \\t]+(?:{words_})(?!\\w)") for name, words_ in _IN_FRONT_OF.items()},
+        followers={name: re.compile(f"[ \\t]+{follower}") for name, follower in _IN_FRONT_OF.items()},
     )

@@ -41,17 +41,23 @@ class _Option(NamedTuple):
     """An option of a family, with the first word it is written with."""
 
     what: str
-    """`rows`, `downward`, `first` or `last`: each may be said once."""
+    """`rows`, `downward`, `first`, `last` or `closed`: each may be said once."""
     stagger: Stagger
     """ALIGNED where `what` is not `rows`."""
     group: Name | None
     """What `first` or `last` is."""
+    half_turns: Expression | None
+    """How often the work is turned where it is `closed`."""
     span: Span
 
 
 class _Count(NamedTuple):
-    word: str
-    value: Expression
+    """What a header says of its piece."""
+
+    what: str
+    """`made`, `in parts` or `in both hands`: each may be said once."""
+    value: Expression | None
+    span: Span
 
 
 class HeaderActions(MarginActions):
@@ -74,15 +80,32 @@ class HeaderActions(MarginActions):
 
     def piece_header(self, c: Parts) -> Opening:
         span = _line(c)
-        counts = {part.word: part.value for part in c if isinstance(part, _Count)}
-        make = partial(PieceBlock, name=c[1], times=counts.get("made"), parts=counts.get("in"), span=span)
+        said: dict[str, _Count] = {}
+        for count in c[2] if len(c) == 4 else ():
+            if count.what in said:
+                first = said[count.what].span
+                self.tell("duplicate-clause", count.span, clause=count.what, first=first)
+            else:
+                said[count.what] = count
+        made, parts = said.get("made"), said.get("in parts")
+        make = partial(
+            PieceBlock,
+            name=c[1],
+            times=made and made.value,
+            parts=parts and parts.value,
+            both_hands="in both hands" in said,
+            span=span,
+        )
         return Opening(word="piece", make=make, span=span)
 
     def made(self, c: Parts) -> _Count:
-        return _Count("made", c[1])
+        return _Count("made", c[1], Span(c[0].start_pos, c[2].end_pos))
 
     def in_parts(self, c: Parts) -> _Count:
-        return _Count("in", c[1])
+        return _Count("in parts", c[1], Span(c[0].start_pos, c[2].end_pos))
+
+    def in_both_hands(self, c: Parts) -> _Count:
+        return _Count("in both hands", None, Span(c[0].start_pos, c[2].end_pos))
 
     # ------------------------------------------------------------ families
 
@@ -105,6 +128,9 @@ class HeaderActions(MarginActions):
                 self.tell("duplicate-clause", option.span, variant, clause=option.what, first=first)
             else:
                 said[option.what] = option
+        kind = FamilyKind(word.value)
+        for option in said.values():
+            self._option_fits(kind, option)
         stagger = said["rows"].stagger if "rows" in said else Stagger.ALIGNED
         handed = tuple(
             (which, group)
@@ -113,24 +139,39 @@ class HeaderActions(MarginActions):
         )
         make = partial(
             Family,
-            kind=FamilyKind(word.value),
+            kind=kind,
             name=name,
             widths=widths,
             stagger=stagger,
             downward="downward" in said,
             handed=handed,
+            half_turns=said["closed"].half_turns if "closed" in said else None,
             span=span,
         )
         return Opening(word=word.value, make=make, span=span)
 
+    def _option_fits(self, kind: FamilyKind, option: _Option) -> None:
+        """Tells of an option that means nothing in a family of this kind."""
+        if option.what == "closed" and kind not in (FamilyKind.ROUND, FamilyKind.TUBE):
+            self.tell("family-option", option.span, "closed", family=kind.value)
+        elif kind is not FamilyKind.DISC:
+            return
+        elif option.what == "downward":
+            self.tell("family-option", option.span, "downward")
+        elif option.stagger not in (Stagger.ALIGNED, Stagger.STAGGERED):
+            self.tell("family-option", option.span, "rows", found=option.stagger.value)
+
     def hand_over(self, c: Parts) -> _Option:
-        return _Option(c[0].value, Stagger.ALIGNED, c[2], Span(c[0].start_pos, c[2].span.end))
+        return _Option(c[0].value, Stagger.ALIGNED, c[2], None, Span(c[0].start_pos, c[2].span.end))
+
+    def closure(self, c: Parts) -> _Option:
+        return _Option("closed", Stagger.ALIGNED, None, c[2], Span(c[0].start_pos, c[4].end_pos))
 
     def stagger(self, c: Parts) -> _Option:
-        return _Option("rows", _STAGGERS[c[-1].type], None, Span(c[0].start_pos, c[-1].end_pos))
+        return _Option("rows", _STAGGERS[c[-1].type], None, None, Span(c[0].start_pos, c[-1].end_pos))
 
     def downward(self, c: Parts) -> _Option:
-        return _Option("downward", Stagger.ALIGNED, None, Span(c[0].start_pos, c[0].end_pos))
+        return _Option("downward", Stagger.ALIGNED, None, None, Span(c[0].start_pos, c[0].end_pos))
 
     def row_of(self, c: Parts) -> RowOf:
         return RowOf(width=c[0], span=c[0].span)

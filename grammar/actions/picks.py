@@ -68,6 +68,14 @@ class Clause(NamedTuple):
     end: int
 
 
+class ItemBetween(NamedTuple):
+    """The last item of a path, with the clause behind it that begins with `between`."""
+
+    item: Item
+    word: Token
+    between: Pick
+
+
 class PickActions(SumActions):
     """Which rings are meant, and how the wire goes."""
 
@@ -174,11 +182,32 @@ class PickActions(SumActions):
             return Item(picks=(pick,), span=pick.span)
         return _item(pick.span.start, (pick,), False, manner)
 
+    def gap_item(self, c: Parts) -> Item:
+        pick, manner, _, left, _, right = c
+        return Item(
+            picks=(pick,),
+            side=manner.side if manner else Side.FRONT,
+            if_there=manner.if_there if manner else False,
+            gap=(left, right),
+            span=Span(pick.span.start, right.span.end),
+        )
+
     def eye_item(self, c: Parts) -> Item:
         return _item(c[0].start_pos, (c[3], c[5]), True, c[6])
 
     def joint_item(self, c: Parts) -> Item:
         return _item(c[0].start_pos, (c[3], c[5]), False, c[6])
+
+    def plain_item_between(self, c: Parts) -> ItemBetween:
+        return ItemBetween(self.item(c[:2]), c[2], c[3])
+
+    def item_between(self, c: Parts) -> ItemBetween:
+        return ItemBetween(*c)
+
+    def lying_item(self, c: Parts) -> Item:
+        pick = c[0]
+        end = c[2].end_pos if len(c) == 3 else pick.span.end
+        return Item(picks=(pick,), if_there=len(c) == 3, span=Span(pick.span.start, end))
 
     # ------------------------------------------------------------ clauses
 
@@ -196,6 +225,19 @@ class PickActions(SumActions):
         else:
             last = value
         return Clause(word, value, target, (target or last).span.end)
+
+    def between(self, c: Parts) -> list[Clause]:
+        clauses: list[Clause] = c[0]
+        clauses.append(self.clause(c[1:]))
+        return clauses
+
+    def path_and_between(self, c: Parts) -> list[Clause]:
+        clauses: list[Clause] = c[0]
+        word, items, *target = c[1:]
+        item, between, pick = items[-1]
+        clauses.append(self.clause([word, [*items[:-1], item]]))
+        clauses.append(self.clause([between, pick, *target]))
+        return clauses
 
     def joined_all_round(self, c: Parts) -> Clause:
         return self._join(c[0], (), c[4])

@@ -3,18 +3,42 @@
 from __future__ import annotations
 
 from functools import partial
-from typing import Any, TypedDict
+from typing import Any, NamedTuple, TypedDict
 
-from grammar.actions.base import Parts
+from msgspec.structs import replace
+
+from grammar.actions.base import Parts, end_of
 from grammar.actions.headers import HeaderActions
-from grammar.actions.picks import Amount, Clause
+from grammar.actions.picks import Clause
 from grammar.opening import Opening
 from grammar.tokens import Token
-from notation.expectations import ExpectHolds, ExpectTotal, ExpectUsed
-from notation.handling import Handle, HandMotion, LabelLine, Remark, RemarkKind
-from notation.nodes import Carry, Expression, Item, Join, Name, Named, Pick, Target, Variable
+from notation.expectations import (
+    ExpectHolds,
+    ExpectLies,
+    ExpectLoop,
+    ExpectTotal,
+    ExpectTurns,
+    ExpectUsed,
+    Lies,
+)
+from notation.handling import Handle, HandMotion, Helper, LabelLine, Remark, RemarkKind, Remove, WorkDirection
+from notation.nodes import (
+    Carry,
+    Expression,
+    Hand,
+    Item,
+    Join,
+    Name,
+    Named,
+    Node,
+    Pick,
+    Quantity,
+    Target,
+    Text,
+    Variable,
+)
 from notation.source import Span
-from notation.statements import Argument, Hang, Let, Make, Pass, Port, Reopen, Take, Twin
+from notation.statements import Argument, Companions, Hang, Let, Make, Pass, Port, Reopen, Take, Twin
 
 
 class _Clauses(TypedDict, total=False):
@@ -26,6 +50,9 @@ class _Clauses(TypedDict, total=False):
     join: Join
     around: tuple[Item, ...]
     between: Pick
+    inside: Pick
+    over: tuple[Item, ...]
+    under: tuple[Item, ...]
     target: Target
 
 
@@ -36,7 +63,31 @@ _FIELDS = {
     "JOINED": "join",
     "AROUND": "around",
     "BETWEEN": "between",
+    "INSIDE": "inside",
+    "OVER": "over",
+    "UNDER": "under",
 }
+_COMPANIONS = {
+    "FRONT": Companions.FRONT_AND_BACK,
+    "NESTED": Companions.NESTED,
+    "SIDE": Companions.SIDE_BY_SIDE,
+}
+
+
+class _Manner(NamedTuple):
+    """How the rings of a pass lie to one another, and where the words for it end."""
+
+    companions: Companions
+    end: int
+
+
+class _Passed(NamedTuple):
+    """What is passed, before any clause."""
+
+    quantity: Quantity
+    target: Target | None
+    companions: Companions
+    end: int
 
 
 class StatementActions(HeaderActions):
@@ -45,21 +96,38 @@ class StatementActions(HeaderActions):
     # ------------------------------------------------------------ what makes links
 
     def pass_line(self, c: Parts) -> Pass:
-        word, amount, clauses = c
-        return self._pass(word, amount, clauses, None, clauses[-1].end if clauses else amount.end)
+        word, passed, clauses = c
+        return self._pass(word, passed, clauses, clauses[-1].end if clauses else passed.end)
 
     def pass_header(self, c: Parts) -> Opening:
-        word, amount, clauses, colon = c
-        as_written = self._pass(word, amount, clauses, None, colon.end_pos)
+        word, passed, clauses, colon = c
+        as_written = self._pass(word, passed, clauses, colon.end_pos)
         make = partial(_with_twin, as_written)
         return Opening(word="pass", make=make, span=as_written.span)
 
-    def _pass(self, word: Token, amount: Amount, clauses: list[Clause], twin: Twin | None, end: int) -> Pass:
+    def _pass(self, word: Token, passed: _Passed, clauses: list[Clause], end: int) -> Pass:
+        quantity, target, companions, _ = passed
         span = Span(word.start_pos, end)
         if not clauses:
-            return Pass(quantity=amount.quantity, target=amount.target, twin=twin, span=span)
-        fields = self._each_clause_once(clauses, amount.target)
-        return Pass(quantity=amount.quantity, twin=twin, span=span, **fields)
+            return Pass(quantity=quantity, target=target, companions=companions, span=span)
+        fields = self._each_clause_once(clauses, target)
+        return Pass(quantity=quantity, companions=companions, span=span, **fields)
+
+    def bare_passed(self, c: Parts) -> _Passed:
+        if len(c) == 1:
+            return _Passed(c[0], None, Companions.SIDE_BY_SIDE, c[0].span.end)
+        return _Passed(c[0], None, c[1].companions, c[1].end)
+
+    def passed(self, c: Parts) -> _Passed:
+        target = c[-1]
+        companions = c[1].companions if len(c) == 3 else Companions.SIDE_BY_SIDE
+        return _Passed(c[0], target, companions, target.span.end)
+
+    def passed_then_companions(self, c: Parts) -> _Passed:
+        return _Passed(c[0], c[1], c[2].companions, c[2].end)
+
+    def companions(self, c: Parts) -> _Manner:
+        return _Manner(_COMPANIONS[c[0].type], c[-1].end_pos)
 
     def _each_clause_once(self, clauses: list[Clause], target: Target | None = None) -> _Clauses:
         """The clauses by field; one that comes twice is told and the first counts."""
@@ -93,8 +161,17 @@ class StatementActions(HeaderActions):
         return Twin(through=fields.get("through", ()), gathering=fields.get("gathering", ()), span=span)
 
     def take(self, c: Parts) -> Take:
-        word, amount = c
-        return Take(quantity=amount.quantity, target=amount.target, span=Span(word.start_pos, amount.end))
+        word, (quantity, target, end), *rest = c
+        if not rest:
+            return Take(quantity=quantity, target=target, span=Span(word.start_pos, end))
+        clause = self.clause(rest)
+        fields = self._each_clause_once([clause], target)
+        return Take(
+            quantity=quantity,
+            target=fields.get("target"),
+            inside=fields["inside"],
+            span=Span(word.start_pos, clause.end),
+        )
 
     def reopen(self, c: Parts) -> Reopen:
         word, pick = c[0], c[1]
@@ -118,11 +195,17 @@ class StatementActions(HeaderActions):
         return Hang(finding=finding, index=index, eye=eye, items=tuple(items), target=target, span=span)
 
     def make(self, c: Parts) -> Make:
-        word, unit, alias, arguments, *rest = c
+        word, unit, alias, mirror, arguments, *rest = c
         target = rest[0] if rest else None
-        last = target or (arguments[-1] if arguments else alias or unit)
-        span = Span(word.start_pos, last.span.end)
-        return Make(unit=unit, alias=alias, arguments=tuple(arguments), target=target, span=span)
+        last = target or (arguments[-1] if arguments else mirror or alias or unit)
+        return Make(
+            unit=unit,
+            alias=alias,
+            mirrored=mirror is not None,
+            arguments=tuple(arguments),
+            target=target,
+            span=Span(word.start_pos, end_of(last)),
+        )
 
     def first_argument(self, c: Parts) -> Parts:
         return [c[1]]
@@ -177,6 +260,38 @@ class StatementActions(HeaderActions):
         end = onto.span.end if onto else c[2].end_pos
         return Handle(motion=HandMotion.FOLD_BACK, pick=c[1], onto=onto, span=Span(c[0].start_pos, end))
 
+    def turn_by(self, c: Parts) -> Handle:
+        span = Span(c[0].start_pos, c[4].end_pos)
+        return Handle(motion=HandMotion.TURN, pick=c[1], degrees=c[3], span=span)
+
+    def spread(self, c: Parts) -> Handle:
+        return Handle(motion=HandMotion.SPREAD, pick=c[1], span=Span(c[0].start_pos, c[1].span.end))
+
+    def lean(self, c: Parts) -> Handle:
+        word, pick, hand = c
+        span = Span(word.start_pos, hand.end_pos)
+        return Handle(motion=HandMotion.LEAN, pick=pick, hand=Hand(hand.value), span=span)
+
+    def work(self, c: Parts) -> WorkDirection:
+        return WorkDirection(clockwise=c[1].type == "CLOCKWISE", span=Span(c[0].start_pos, c[1].end_pos))
+
+    def helper(self, c: Parts) -> Helper:
+        word, text, _, items, as_, name = c
+        return self._helper(word, text, items, as_, name, name)
+
+    def helper_named_first(self, c: Parts) -> Helper:
+        word, text, as_, name, _, items = c
+        return self._helper(word, text, items, as_, name, items[-1])
+
+    def _helper(
+        self, word: Token, text: Text, items: list[Item], as_: Token, name: Name, last: Node
+    ) -> Helper:
+        target = Target(name=name, span=Span(as_.start_pos, name.span.end))
+        return Helper(text=text, items=tuple(items), target=target, span=Span(word.start_pos, end_of(last)))
+
+    def remove(self, c: Parts) -> Remove:
+        return Remove(name=c[1], span=Span(c[0].start_pos, c[1].span.end))
+
     # ------------------------------------------------------------ assertions
 
     def expect_used(self, c: Parts) -> ExpectUsed:
@@ -191,18 +306,19 @@ class StatementActions(HeaderActions):
         span = Span(c[0].start_pos, c[-1].span.end)
         return ExpectHolds(pick=c[1], count=c[3], kind=kind, span=span)
 
+    def expect_lies(self, c: Parts) -> ExpectLies:
+        word, pick, _, lies, other = c
+        span = Span(word.start_pos, other.span.end)
+        return ExpectLies(pick=pick, lies=Lies(lies.value), other=other, span=span)
+
+    def expect_loop(self, c: Parts) -> ExpectLoop:
+        span = Span(c[0].start_pos, c[4].end_pos)
+        return ExpectLoop(picks=tuple(c[2]), crossed=c[4].type == "CROSSED", span=span)
+
+    def expect_turns(self, c: Parts) -> ExpectTurns:
+        return ExpectTurns(name=c[1], half_turns=c[4], span=Span(c[0].start_pos, c[6].end_pos))
+
 
 def _with_twin(as_written: Pass, *, body: tuple[Twin, ...]) -> Pass:
     """The pass with the twin line that stands under it."""
-    return Pass(
-        quantity=as_written.quantity,
-        target=as_written.target,
-        through=as_written.through,
-        gathering=as_written.gathering,
-        carrying=as_written.carrying,
-        join=as_written.join,
-        around=as_written.around,
-        between=as_written.between,
-        twin=body[0] if body else None,
-        span=as_written.span,
-    )
+    return replace(as_written, twin=body[0]) if body else as_written

@@ -91,6 +91,30 @@ What to do: line it up with its `if`, and move what stands between.
         after_else=Wording(says="this `{word}` comes after `else`", hint="Nothing goes on after `else`."),
     ),
     error(
+        "family-option",
+        "an option that this kind of family does not have",
+        """\
+Only a round and a tube are closed on themselves, so only they can be turned before it: `closed with 1 half turn`. A
+disc is made of rounds, each outside the one before it: they can be staggered, but they lean to no side and lead
+nowhere but outwards.
+
+    line band of 12, closed with 1 half turn:        # round band of 12, ...
+
+What to do: leave the option out, or make it a family that has it.
+""",
+        closed=Wording(
+            says="a {family} is not closed on itself",
+            hint="Leave this out, or make it a `round` or a `tube`.",
+        ),
+        downward=Wording(
+            says="a disc grows outwards, not downward",
+            hint="Leave `downward` out; the first round is innermost.",
+        ),
+        rows=Wording(
+            says="the rounds of a disc cannot be {found}", hint="They can be staggered; or leave this out."
+        ),
+    ),
+    error(
         "misplaced",
         "a statement in the wrong place",
         """\
