@@ -1,78 +1,67 @@
-"""The parser's table as Lark wants it, from `grammar.table`; the scanner, from the same.
+"""The LALR automaton that Lark works out from the grammar, and a run of it; the scanner, from the same.
 
-In: the generated tuples. Out: `automaton()`, made once and changed by nothing. `grammar.parse` runs it.
+In: `table.json`, which `grammar.build` makes. Out: `automaton()`, made once and changed by nothing, and `Run`, the
+stacks of one text. Lark itself is not needed to read a pattern, only to make the table: importing it would take
+longer than all that `check` does.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable
 from functools import cache
+from pathlib import Path
 from typing import Any
 
-from lark.grammar import NonTerminal
-from lark.parsers.lalr_analysis import IntParseTable, Reduce, Shift
-from lark.parsers.lalr_parser_state import ParseConf
+from msgspec import Struct
+from msgspec.json import decode
 
-from grammar import table
-from grammar.tokens import NAME, NUMBER, TEXT, Scanner, scanner
+from grammar.tokens import NAME, NUMBER, TEXT, Scanner, Token, scanner
 
 START = "start"
 """The rule the parser starts with."""
-
 END = "$END"
 """Lark's name for the end of all tokens."""
-
-Row = dict[str, tuple[Any, Any]]
-"""What to do in a state for each symbol: shift to a state, or reduce a production."""
+TABLE = Path(__file__).with_name("table.json")
 
 
-class Production:
-    """A rule of the grammar as Lark's parser needs it. Not `lark.grammar.Rule`, whose hash is worked out in Python."""
+class Production(Struct, frozen=True, array_like=True):
+    """A rule of the grammar, as far as a parser needs it."""
 
-    __slots__ = ("action", "expansion", "hands_on", "origin")
+    origin: str
+    """The symbol that its parts make up."""
+    size: int
+    """Number of its parts."""
+    action: str
+    """Name of the method that builds the value."""
+    hands_on: bool
+    """The value is the only part's."""
 
-    def __init__(self, origin: str, size: int, action: str, hands_on: bool) -> None:
-        self.origin = NonTerminal(origin)
-        self.expansion = (None,) * size
-        """Only its length matters here."""
-        self.action = action
-        """Name of the method that builds the value."""
-        self.hands_on = hands_on
-        """The value is the only child's."""
+
+class Table(Struct, frozen=True):
+    """What `table.json` holds."""
+
+    terminals: tuple[tuple[str, str, bool], ...]
+    """Each its name, its text or regular expression, and whether it is the latter."""
+    productions: tuple[Production, ...]
+    start: int
+    """The state at the beginning of a text."""
+    states: tuple[dict[str, int], ...]
+    """For each state what to do at a symbol: go on to state n, or, where n < 0, reduce production -1 - n."""
 
 
 class Automaton:
     """The parser's table, and the scanner that goes with it."""
 
-    def __init__(self) -> None:
-        self.scanner: Scanner = scanner(table.TERMINALS)
-        self.productions = [Production(*production) for production in table.PRODUCTIONS]
-        reductions = [(Reduce, production) for production in self.productions]
-        symbols = table.SYMBOLS
-        self.states: dict[int, Row] = {
-            number: {
-                symbols[row[at]]: (Shift, row[at + 1]) if row[at + 1] >= 0 else reductions[-1 - row[at + 1]]
-                for at in range(0, len(row), 2)
-            }
-            for number, row in enumerate(table.ROWS)
-        }
-        make_table: Any = IntParseTable
-        self._table: Any = make_table(self.states, {START: table.START_STATE}, {START: table.END_STATE})
-
-        self.values: dict[str, str] = {name: text for name, text, is_re in table.TERMINALS if not is_re}
+    def __init__(self, table: Table) -> None:
+        self.terminals = table.terminals
+        self.productions = table.productions
+        self.states = table.states
+        self.start = table.start
+        self.scanner: Scanner = scanner(table.terminals)
+        self.values: dict[str, str] = {name: text for name, text, is_re in table.terminals if not is_re}
         """The text of each terminal that is always written alike."""
-        self.starters = self.due([table.START_STATE])
+        self.starters = self.due([table.start])
         """The terminals a statement can begin with."""
-
-    def configured(self, actions: Any) -> ParseConf[int]:
-        """Lark's settings for one run: the table, and which method of `actions` to call for what."""
-        hand_on = actions.same
-        calls: dict[Any, Callable[..., Any]] = {
-            production: hand_on if production.hands_on else getattr(actions, production.action)
-            for production in self.productions
-        }
-        calls |= {name: getattr(actions, name) for name in (NAME, NUMBER, TEXT)}
-        return ParseConf(self._table, calls, START)
 
     def is_due(self, terminal: str, stack: list[int]) -> bool:
         """Whether the parser takes a terminal now: reductions tried out, then a shift.
@@ -86,13 +75,13 @@ class Automaton:
             action = states[above[-1] if above else stack[below - 1]].get(terminal)
             if action is None:
                 return False
-            kind, production = action
-            if kind is Shift:
+            if action >= 0:
                 return True
-            from_above = min(len(production.expansion), len(above))
+            production = self.productions[-1 - action]
+            from_above = min(production.size, len(above))
             del above[len(above) - from_above :]
-            below -= len(production.expansion) - from_above
-            above.append(states[above[-1] if above else stack[below - 1]][production.origin.name][1])
+            below -= production.size - from_above
+            above.append(states[above[-1] if above else stack[below - 1]][production.origin])
 
     def due(self, stack: list[int]) -> frozenset[str]:
         """All terminals the parser takes now."""
@@ -102,7 +91,52 @@ class Automaton:
         )
 
 
+class Run:
+    """The automaton at work on one text: its two stacks, and what it calls to build the values."""
+
+    def __init__(self, machine: Automaton, actions: Any) -> None:
+        self.stack = [machine.start]
+        """States, from the beginning of the text to here."""
+        self.values: list[Any] = []
+        """The value of what led to each state but the first."""
+        self._states = machine.states
+        self._terminals: dict[str, Callable[[Token], Any]] = {
+            name: getattr(actions, name) for name in (NAME, NUMBER, TEXT)
+        }
+        self._productions: list[tuple[int, str, Callable[[list[Any]], Any]]] = [
+            (each.size, each.origin, actions.same if each.hands_on else getattr(actions, each.action))
+            for each in machine.productions
+        ]
+
+    def feed(self, token: Token) -> bool:
+        """Takes a token, after every reduction that it brings about; False where it cannot stand here."""
+        states, stack, values = self._states, self.stack, self.values
+        terminal = token.type
+        while True:
+            action = states[stack[-1]].get(terminal)
+            if action is None:
+                return False
+            if action >= 0:
+                stack.append(action)
+                build = self._terminals.get(terminal)
+                values.append(token if build is None else build(token))
+                return True
+            size, origin, call = self._productions[-1 - action]
+            parts: list[Any] = []
+            if size:
+                parts = values[-size:]
+                del stack[-size:]
+                del values[-size:]
+            stack.append(states[stack[-1]][origin])
+            values.append(call(parts))
+
+    def next_line(self) -> None:
+        """Back to where a line begins: two states are left, the start and the lines read so far."""
+        del self.stack[2:]
+        del self.values[1:]
+
+
 @cache
 def automaton() -> Automaton:
     """The one automaton."""
-    return Automaton()
+    return Automaton(decode(TABLE.read_bytes(), type=Table))

@@ -1,22 +1,22 @@
-"""Makes `grammar/table.py`, the parser's table, from `grammar/annulet.lark`: `python -m grammar.build`.
+"""Makes `grammar/table.json`, the parser's table, from `grammar/annulet.lark`: `python -m grammar.build`.
 
-Working the table out takes Lark some 0.1 s, loading it 2 ms; so it is made ahead and kept in the repository. It is
-plain Python made of tuples, which compile to one constant. (Lark's own cache is a pickle in a shared folder, and
-what it saves is dictionaries, which take longer to build up again than all the rest of the import.)
+Working the table out takes Lark some 0.1 s and importing Lark half as long; reading the table takes half a
+millisecond. So it is made ahead and kept in the repository. (Lark's own cache is a pickle in a shared folder.)
 """
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
 from lark import Lark
+from msgspec.json import encode
 
-from grammar.automaton import START
+from grammar.automaton import START, TABLE
 
 FOLDER = Path(__file__).parent
 GRAMMAR = FOLDER / "annulet.lark"
-TABLE = FOLDER / "table.py"
 
 
 def lark_of(grammar: str) -> Lark:
@@ -27,7 +27,7 @@ def lark_of(grammar: str) -> Lark:
 
 
 def table_of(grammar: str) -> str:
-    """The text of `table.py` for the text of a grammar."""
+    """The text of `table.json` for the text of a grammar."""
     lark = lark_of(grammar)
     parser: Any = lark.parser.parser
     table = parser._parse_table
@@ -37,16 +37,14 @@ def table_of(grammar: str) -> str:
     ]
     rules = sorted(lark.rules, key=lambda rule: (rule.origin.name, rule.order, str(rule)))
     number_of = {rule: number for number, rule in enumerate(rules)}
-    symbols = sorted({symbol for row in table.states.values() for symbol in row})
-    symbol_of = {symbol: number for number, symbol in enumerate(symbols)}
     state_of = _in_order_of_reaching(table)
-    rows = []
-    for state in state_of:
-        row: list[int] = []
-        for symbol, (action, target) in sorted(table.states[state].items()):
-            to_state = action.name == "Shift"
-            row += (symbol_of[symbol], state_of[target] if to_state else -1 - number_of[target])
-        rows.append(tuple(row))
+    states = [
+        {
+            symbol: state_of[target] if action.name == "Shift" else -1 - number_of[target]
+            for symbol, (action, target) in sorted(table.states[state].items())
+        }
+        for state in state_of
+    ]
     productions = [
         (
             str(rule.origin.name),
@@ -56,20 +54,18 @@ def table_of(grammar: str) -> str:
         )
         for rule in rules
     ]
-    parts = {
-        "TERMINALS": ("tuple[tuple[str, str, bool], ...]", terminals),
-        "SYMBOLS": ("tuple[str, ...]", symbols),
-        "PRODUCTIONS": ("tuple[tuple[str, int, str, bool], ...]", productions),
-        "ROWS": ("tuple[tuple[int, ...], ...]", rows),
+    parts: dict[str, Sequence[object]] = {
+        "terminals": terminals,
+        "productions": productions,
+        "states": states,
     }
-    text = '"""The parser\'s table, made from `annulet.lark` by `python -m grammar.build`. Not written by hand.\n\n'
-    text += "`grammar.automaton` tells what the parts are.\n"
-    text += '"""\n\n# ruff: noqa\n# fmt: off\n'
-    for name, (type_, values) in parts.items():
-        lines = "".join(f"    {value!r},\n" for value in values)
-        text += f"\n{name}: {type_} = (\n{lines})\n"
-    text += f"\nSTART_STATE = {state_of[table.start_states[START]]}\n"
-    return text + f"END_STATE = {state_of[table.end_states[START]]}\n"
+    lists = [f'"{name}": [\n{_one_a_line(values)}\n]' for name, values in parts.items()]
+    return "{" + ",\n".join([*lists, f'"start": {state_of[table.start_states[START]]}']) + "}\n"
+
+
+def _one_a_line(values: Sequence[object]) -> str:
+    """Values of a JSON list, one a line, so that a change of the grammar shows as changed lines."""
+    return ",\n".join(encode(value).decode() for value in values)
 
 
 def _in_order_of_reaching(table: Any) -> dict[int, int]:

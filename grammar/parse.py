@@ -1,4 +1,4 @@
-"""Text to `Pattern` and diagnostics: lines, tokens, Lark's LALR parser, blocks. The only file that runs lark.
+"""Text to `Pattern` and diagnostics: lines, tokens, the LALR automaton that Lark makes of the grammar, blocks.
 
 In: `Source`. Out: the pattern as far as it could be read, and what is wrong with the rest. Never raises.
 
@@ -19,14 +19,10 @@ back to where the line began and the tokens up to the next NEWLINE are passed ov
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from typing import Any
 
-from lark.exceptions import UnexpectedToken
-from lark.parsers.lalr_parser_state import ParserState
-
 from grammar.actions.statements import StatementActions
-from grammar.automaton import automaton
+from grammar.automaton import Run, automaton
 from grammar.blocks import assemble
 from grammar.broken import broken_line
 from grammar.explain import Slip, explain
@@ -95,11 +91,8 @@ class _LineActions(StatementActions):
 def _read(lines: Lines, source: Source, actions: _LineActions) -> bool:
     """Reads all lines into `actions.values`; whether there was no need to give up."""
     machine = automaton()
-    no_lexer: Any = None
-    parser: ParserState[int] = ParserState(machine.configured(actions), no_lexer)
-    # Lark asks nothing of a token but its type, so ours will do.
-    feed: Callable[[Any], Any] = parser.feed_token
-    stack, values = parser.state_stack, parser.value_stack
+    run = Run(machine, actions)
+    feed, stack, values = run.feed, run.stack, run.values
     tokens: list[Token] = []
     slip_at = -1
     told_before = 0
@@ -110,9 +103,7 @@ def _read(lines: Lines, source: Source, actions: _LineActions) -> bool:
         if slip_at < 0:
             if type_ in ALSO_NAMES and not machine.is_due(type_, stack):
                 token.type = NAME
-            try:
-                feed(token)
-            except UnexpectedToken:
+            if not feed(token):
                 slip_at = len(tokens) - 1
                 expected = machine.due(stack)
         if type_ == NEWLINE:
@@ -140,9 +131,7 @@ def _read(lines: Lines, source: Source, actions: _LineActions) -> bool:
                     return False
             tokens.clear()
             told_before = len(actions.problems)
-            # Back to the start of a line: two states are left, the start and the lines read so far.
-            del stack[2:]
-            del values[1:]
+            run.next_line()
     return True
 
 

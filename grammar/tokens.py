@@ -70,13 +70,10 @@ _IN_FRONT_OF = {
 class Token:
     """A word, number, text or sign of the masked text.
 
-    Not `lark.Token`: that one costs three times as much. The class attributes are what Lark asks of a token when
-    it makes an error message, which is never shown.
+    Not `lark.Token`: that one costs three times as much.
     """
 
     __slots__ = ("end_pos", "start_pos", "type", "value")
-
-    line = column = end_line = end_column = 0
 
     def __init__(self, type_: str, value: str, start_pos: int, end_pos: int) -> None:
         self.type = type_

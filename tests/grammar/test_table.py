@@ -5,10 +5,9 @@ import logging
 import lark
 import pytest
 
-from grammar import table
 from grammar.actions.statements import StatementActions
-from grammar.automaton import automaton
-from grammar.build import GRAMMAR, TABLE, table_of
+from grammar.automaton import TABLE, automaton
+from grammar.build import GRAMMAR, table_of
 from grammar.tokens import ALSO_NAMES, STRAY, Token
 from grammar.words import NUMBER_WORDS, OTHER_WORDS, listed, phrase, shown
 
@@ -41,10 +40,10 @@ def test_every_production_has_an_action() -> None:
 
 def test_every_terminal_has_words() -> None:
     values = automaton().values
-    phrases = [phrase(name, values) for name, _, _ in table.TERMINALS if name != "__IGNORE_0"]
+    phrases = [phrase(name, values) for name, _, _ in automaton().terminals if name != "__IGNORE_0"]
     assert len(set(phrases)) == len(phrases)
     assert all(text.startswith(("a ", "the ", "`")) for text in phrases)
-    for name, _, _ in table.TERMINALS:
+    for name, _, _ in automaton().terminals:
         if name != "__IGNORE_0":
             assert phrase(name, values) in listed(frozenset({name}), values)
 
