@@ -34,6 +34,7 @@ COMMANDS = {
     "format": "write a pattern the one usual way",
     "steps": "print the steps of a pattern as plain text",
     "export": "print the weave of a pattern as JSON",
+    "same": "say whether two patterns make the same weave",
     "settle": "place the rings of a pattern in space, prove them, and keep the places",
     "figure": "draw one figure of a pattern",
     "explain": "say what a rule means and what to do",

@@ -9,6 +9,7 @@ Zaslavsky, "Signed graphs", Discrete Applied Mathematics 4 (1982), named from me
 from __future__ import annotations
 
 from dataclasses import dataclass
+from decimal import Decimal
 
 from compiler.weave import Companionship, PieceWeave, Pose, PoseKind, RelationKind, Weave
 
@@ -39,9 +40,17 @@ _RELATION_WORDS: dict[RelationKind, tuple[str, str]] = {
 _WHOLE_POSES = (PoseKind.HALF_TURNS, PoseKind.TURNED, PoseKind.LEAN_LEFT, PoseKind.LEAN_RIGHT)
 
 
+_AMOUNTS = (PoseKind.HALF_TURNS, PoseKind.TURNED)
+"""Poses of so many; of none of them is no pose."""
+
+
 def _pose(pose: Pose) -> str:
-    rings = len(pose.nodes)
-    return f"{pose.kind.value} {pose.amount} on {rings}" if pose.amount else f"{pose.kind.value} on {rings}"
+    amount = f" {pose.amount}" if pose.kind in _AMOUNTS else ""
+    return f"{pose.kind.value}{amount} on {len(pose.nodes)}"
+
+
+def _is_whole_pose(pose: Pose) -> bool:
+    return pose.kind in _WHOLE_POSES and (pose.kind not in _AMOUNTS or pose.amount != 0)
 
 
 def structure_of(weave: Weave, piece: PieceWeave) -> Structure:
@@ -83,7 +92,7 @@ def structure_of(weave: Weave, piece: PieceWeave) -> Structure:
         links=tuple(links),
         others=tuple({b: tuple(sorted(names)) for b, names in near.items()} for near in related),
         names=tuple(_name(piece, node) for node in range(count)),
-        poses=tuple(sorted(_pose(pose) for pose in piece.poses if pose.kind in _WHOLE_POSES)),
+        poses=tuple(sorted(_pose(pose) for pose in piece.poses if _is_whole_pose(pose))),
     )
 
 
@@ -91,10 +100,15 @@ def _colour(weave: Weave, piece: PieceWeave, node: int) -> str:
     kind = piece.kind[node]
     if kind >= 0:
         ring = weave.ring_kinds[kind]
-        return f"ring {ring.inner_mm.normalize()} {ring.wire_mm.normalize()} {ring.metal}"
+        return f"ring {_mm(ring.inner_mm)} {_mm(ring.wire_mm)} {ring.metal}"
     finding = weave.finding_kinds[-1 - kind]
     eye = finding.eyes[piece.companion[node]]
-    return f"finding {finding.type} {eye.inner_mm.normalize()} {'opens' if eye.opens else 'closed'}"
+    return f"finding {finding.type} {_mm(eye.inner_mm)} {'opens' if eye.opens else 'closed'}"
+
+
+def _mm(length: Decimal) -> str:
+    """A length without zeros at its end, never in powers of ten."""
+    return f"{length.normalize():f}"
 
 
 def _name(piece: PieceWeave, node: int) -> str:
