@@ -5,7 +5,8 @@ Plain arithmetic on floats; lengths are millimetres. Used by the checks, the pro
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from compiler.layout import Circle, PairState, Vector
 
@@ -144,8 +145,7 @@ def point_on(circle: Circle, angle: float) -> Vector:
     )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Piercing:
+class Piercing(Struct, frozen=True, kw_only=True):
     """A point where the core of a ring passes through the disc of another."""
 
     point: Vector  # mm

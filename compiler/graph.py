@@ -9,15 +9,15 @@ from __future__ import annotations
 from array import array
 from bisect import bisect_right
 from collections.abc import Iterable
-from dataclasses import dataclass
 from itertools import accumulate
+
+from msgspec import Struct
 
 from compiler.weave import Group, PieceWeave
 from notation.statements import FamilyKind
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Rows:
+class Rows(Struct, frozen=True, kw_only=True):
     """Lists of whole numbers, one per key 0..len - 1, in two columns."""
 
     start: array[int]
@@ -96,8 +96,7 @@ def strand_neighbours(piece: PieceWeave) -> Rows:
     return rows_of(len(piece), keys, entries)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Address:
+class Address(Struct, frozen=True, kw_only=True):
     """Where a strand lies among the members of its group."""
 
     group: int

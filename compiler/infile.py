@@ -8,8 +8,9 @@ from __future__ import annotations
 import os
 import stat
 import sys
-from dataclasses import dataclass
 from pathlib import Path
+
+from msgspec import Struct
 
 from notation.diagnostic import Diagnostic, Place
 from notation.limits import LONGEST_FILE
@@ -59,8 +60,7 @@ def read_text(name: str) -> Text:
         raise InputError(f"Cannot read {shown}: {_SAYS.get(error.variant, error.reason)}.") from error
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Text:
+class Text(Struct, frozen=True, kw_only=True):
     """A file as read."""
 
     source: Source

@@ -9,8 +9,9 @@ from __future__ import annotations
 
 import os
 from collections.abc import Mapping
-from dataclasses import dataclass
 from pathlib import Path, PureWindowsPath
+
+from msgspec import Struct
 
 from compiler.infile import STANDARD_INPUT, ReadError, Text, read_bytes, read_text, text_of
 from grammar.parse import parse
@@ -20,8 +21,7 @@ from notation.margin import Pattern, Use
 from notation.source import Source
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Loaded:
+class Loaded(Struct, frozen=True, kw_only=True):
     """A pattern with every file it uses."""
 
     pattern: Pattern

@@ -9,8 +9,9 @@ and `format` must not wait for.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from pathlib import Path
+
+from msgspec import Struct
 
 from compiler.check.run import check
 from compiler.expand.driver import expand
@@ -21,8 +22,7 @@ from compiler.weave import Weave
 from notation.diagnostic import Diagnostic
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Checked:
+class Checked(Struct, frozen=True, kw_only=True):
     """A pattern, expanded and checked."""
 
     loaded: Loaded

@@ -10,7 +10,8 @@ from __future__ import annotations
 import json
 import unicodedata
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from notation.diagnostic import Diagnostic, Place, Severity, Value, sort_key
 from notation.limits import MOST_DIAGNOSTICS
@@ -34,8 +35,7 @@ _BLUE = "\x1b[34m"
 _COLOURS = {Severity.ERROR: "\x1b[31m", Severity.WARNING: "\x1b[33m", Severity.ADVICE: "\x1b[36m"}
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Tally:
+class Tally(Struct, frozen=True, kw_only=True):
     """How many diagnostics of each severity."""
 
     errors: int

@@ -8,8 +8,9 @@ what may stand there.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from difflib import get_close_matches
+
+from msgspec import Struct
 
 from grammar import strays
 from grammar.lines import GOING_ON, LogicalLine
@@ -46,8 +47,7 @@ _CLOSE = 0.75
 """How much alike two words must be, of 1."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Slip:
+class Slip(Struct, frozen=True, kw_only=True):
     """A line that could not be read."""
 
     text: str

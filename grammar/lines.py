@@ -15,8 +15,9 @@ Empty lines and lines of comment alone neither begin nor end anything.
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from typing import NamedTuple
+
+from msgspec import Struct
 
 from notation.margin import Comment
 from notation.source import Source, Span
@@ -51,8 +52,7 @@ class LogicalLine(NamedTuple):
     """Columns in front of it."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Lines:
+class Lines(Struct, frozen=True, kw_only=True):
     """The text in logical lines."""
 
     masked: str

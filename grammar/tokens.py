@@ -9,7 +9,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 NAME, NUMBER, DECIMAL, TEXT, NEWLINE = "NAME", "NUMBER", "DECIMAL", "TEXT", "NEWLINE"
 STRAY = "STRAY"
@@ -84,8 +85,7 @@ class Token:
         """Offset behind the last character."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Scanner:
+class Scanner(Struct, frozen=True, kw_only=True):
     """What `tokens` looks for: made once from the terminals of the grammar."""
 
     words: Mapping[str, str]

@@ -9,11 +9,12 @@ knows neither locale nor exponent: a full stop for the decimal point and nothing
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from decimal import ROUND_HALF_UP, Context, Decimal, DivisionByZero, Inexact, InvalidOperation, Overflow
 from enum import Enum
 from types import MappingProxyType
 from typing import NamedTuple
+
+from msgspec import Struct
 
 # Longest numbers met here: 10 000 mm with 6 decimals, times 25.4. Anything that does not fit is our bug.
 _EXACT = Context(prec=40, traps=[Inexact, InvalidOperation, DivisionByZero, Overflow])
@@ -147,8 +148,7 @@ def length_problem(value: Decimal, unit: LengthUnit) -> LengthProblem | None:
     return LengthProblem.TOO_LONG if _in_mm(value, unit) > LONGEST_MM else None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Length:
+class Length(Struct, frozen=True, kw_only=True):
     """A length as written: a number and its unit. `ValueError` for what `length_problem` refuses.
 
     Equal when written alike (5 mm and 5.0 mm are; 5 mm and 0.5 cm are not): compare `mm` to compare sizes.

@@ -11,11 +11,12 @@ silver and stainless steel, whose densities are therefore never computed.
 import sys
 import textwrap
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from decimal import Decimal
 from enum import Enum
 from pathlib import Path
 from types import MappingProxyType
+
+from msgspec import Struct
 
 from notation.metals_table import ROWS, UNCLEAR_ROWS
 
@@ -61,8 +62,7 @@ class Caution(Enum):
     """Rubber ages in light and oil and tears at last: no load, and look it over (common practice)."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Metal:
+class Metal(Struct, frozen=True, kw_only=True):
     """One material for wire."""
 
     name: str

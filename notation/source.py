@@ -8,8 +8,11 @@ single line feed. So a span means the same on every machine, whatever the file's
 """
 
 from bisect import bisect_right
-from dataclasses import dataclass, field
+from functools import cached_property
 from typing import NamedTuple
+
+from msgspec import Struct
+from msgspec.structs import force_setattr
 
 BYTE_ORDER_MARK = "\ufeff"
 REPLACEMENT = "\ufffd"
@@ -33,8 +36,7 @@ class Position(NamedTuple):
     column: int
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class DecodeProblem:
+class DecodeProblem(Struct, frozen=True, kw_only=True):
     """Why bytes are not UTF-8 text: the first bad byte, and where it is."""
 
     byte_offset: int
@@ -47,8 +49,7 @@ class DecodeProblem:
     """The bytes begin with a UTF-16 byte order mark: the file was saved in another encoding."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Source:
+class Source(Struct, frozen=True, kw_only=True, dict=True):
     """One text with the name it is reported under.
 
     `text` is normalised on the way in (see `normalise`), so offsets are those of `source.text`.
@@ -58,17 +59,18 @@ class Source:
     """What a diagnostic calls the text: a file name as the user gave it."""
     text: str
     """The normalised text."""
-    _line_starts: tuple[int, ...] = field(init=False, repr=False, compare=False)
 
     def __post_init__(self) -> None:
-        text = normalise(self.text)
+        force_setattr(self, "text", normalise(self.text))
+
+    @cached_property
+    def _line_starts(self) -> tuple[int, ...]:
         starts = [0]
-        found = text.find("\n")
+        found = self.text.find("\n")
         while found >= 0:
             starts.append(found + 1)
-            found = text.find("\n", found + 1)
-        object.__setattr__(self, "text", text)
-        object.__setattr__(self, "_line_starts", tuple(starts))
+            found = self.text.find("\n", found + 1)
+        return tuple(starts)
 
     @property
     def line_count(self) -> int:

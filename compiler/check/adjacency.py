@@ -4,14 +4,14 @@ checks."""
 from __future__ import annotations
 
 from array import array
-from dataclasses import dataclass
 from itertools import accumulate
+
+from msgspec import Struct
 
 from compiler.weave import PieceWeave
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Adjacency:
+class Adjacency(Struct, frozen=True, kw_only=True):
     """Who is linked with whom: `node[start[i]:start[i + 1]]` are the neighbours of i, in order of linking.
 
     Compressed rows, so that a million rings need two arrays and not a million lists. A link told twice stands

@@ -6,8 +6,7 @@ In: a rule, the site where it was broken, its arguments. Out: diagnostics with t
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from msgspec import Struct
 from msgspec.structs import replace
 
 from compiler.graph import Addresses
@@ -38,8 +37,7 @@ def trace(weave: Weave, site: int) -> tuple[Frame, ...]:
     return tuple(frames)
 
 
-@dataclass(slots=True)
-class _Told:
+class _Told(Struct):
     diagnostic: Diagnostic
     again: int = 0
 

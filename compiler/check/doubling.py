@@ -7,7 +7,8 @@ slip at the bench is a twin that missed one of the rings the first ring goes thr
 from __future__ import annotations
 
 from collections import Counter
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from compiler.check.adjacency import Adjacency
 from compiler.check.collect import Collector, Names
@@ -15,8 +16,7 @@ from compiler.weave import PieceWeave, Weave
 from notation.diagnostic import Label, Place
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Gap:
+class _Gap(Struct, frozen=True, kw_only=True):
     """A companion that lacks links which another companion has."""
 
     lacking: int

@@ -9,8 +9,9 @@ from __future__ import annotations
 
 from array import array
 from collections import Counter
-from dataclasses import dataclass
 from decimal import Decimal
+
+from msgspec import Struct
 
 from compiler.check.adjacency import Adjacency
 from compiler.check.collect import Arguments, Collector, Names
@@ -23,8 +24,7 @@ _TENTHS = Decimal(10)
 """A larger inner diameter is proposed in tenths of a millimetre, the finest step that rings are sold in."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Hole:
+class _Hole(Struct, frozen=True, kw_only=True):
     """The hole of a kind of ring or of an eye."""
 
     inner_mm: Decimal

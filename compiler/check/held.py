@@ -8,7 +8,8 @@ relations count here and whether they can slip off is a question of fit.
 from __future__ import annotations
 
 from array import array
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from compiler.check.adjacency import Adjacency
 from compiler.check.collect import Arguments, Collector, Names
@@ -16,8 +17,7 @@ from compiler.weave import PieceWeave, Weave
 from notation.diagnostic import Label
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Parts:
+class _Parts(Struct, frozen=True, kw_only=True):
     """The connected parts of a piece: columns by node, filled at the root of each part."""
 
     roots: list[int]

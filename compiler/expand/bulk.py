@@ -7,8 +7,9 @@ only statement is a pass through relative members, or a take, with no names, loa
 from __future__ import annotations
 
 from array import array
-from dataclasses import dataclass
 from itertools import accumulate, chain, repeat
+
+from msgspec import Struct
 
 from compiler.expand.context import Context
 from compiler.expand.edges import tell_missing
@@ -21,8 +22,7 @@ from notation.nodes import Direction, Item, Relative, Side
 from notation.statements import Companions, Family, FamilyKind, Pass, Statement
 
 
-@dataclass(frozen=True, slots=True)
-class _Row:
+class _Row(Struct, frozen=True):
     """One row under way."""
 
     number: int

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from array import array
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
+
+from msgspec import Struct, field
 
 from compiler.expand.live import LiveGroup
 from compiler.weave import (
@@ -24,8 +25,7 @@ from compiler.weave import (
 from notation.diagnostic import Place
 
 
-@dataclass(slots=True)
-class OpenStep:
+class OpenStep(Struct):
     """A step that is being filled, or was."""
 
     key: str
@@ -38,8 +38,7 @@ class OpenStep:
     events: list[Event] = field(default_factory=list)
 
 
-@dataclass(slots=True)
-class GroupDraft:
+class GroupDraft(Struct):
     """A group's printed facts before its owner is decided."""
 
     live: LiveGroup

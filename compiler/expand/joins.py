@@ -6,7 +6,7 @@ for neighbours made later. For each pair of neighbours just one connector exists
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from msgspec import Struct, field
 
 from compiler.expand.context import Context
 from compiler.expand.live import LiveGroup, Scope
@@ -15,8 +15,7 @@ from compiler.expand.sinks import Sink, open_sink, pass_strand, ring_kind, stran
 from notation.nodes import Join, Relative
 
 
-@dataclass(slots=True)
-class JoinPlan:
+class JoinPlan(Struct):
     """What a join comes to at one place."""
 
     family: LiveGroup

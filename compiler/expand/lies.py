@@ -5,7 +5,7 @@ In: the clauses of a pass or take. Out: the nodes concerned, checked, and later 
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from msgspec import Struct, field
 
 from compiler.expand.context import Context
 from compiler.expand.live import Scope
@@ -21,8 +21,7 @@ COMPANIONSHIP = {
 }
 
 
-@dataclass(slots=True)
-class Lies:
+class Lies(Struct):
     """How a ring will lie: for each relation the nodes it lies so to."""
 
     said: list[tuple[RelationKind, tuple[int, ...]]] = field(default_factory=list)

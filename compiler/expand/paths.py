@@ -6,7 +6,7 @@ the text names them; and drafts of what is carried, brought in when the motion i
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from msgspec import Struct, field
 
 from compiler.expand.context import Context
 from compiler.expand.gaps import find_gap
@@ -21,8 +21,7 @@ from notation.nodes import Carry, Item, Pick, Relative, Select, Side, Target, Wh
 from notation.statements import Hang, Pass, Reopen, Take
 
 
-@dataclass(slots=True)
-class Path:
+class Path(Struct):
     """A path under way: nodes gone through, sides, and how the text names them."""
 
     nodes: list[int] = field(default_factory=list)
@@ -57,8 +56,7 @@ class Path:
         )
 
 
-@dataclass(slots=True)
-class Load:
+class Load(Struct):
     """What a motion carries: drafts of strands and findings, brought in when the motion is made."""
 
     rings: list[tuple[Sink, int, list[int]]] = field(default_factory=list)

@@ -6,7 +6,7 @@ place of a family belong to that place, while their rings share one group for th
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from compiler.expand.context import Context, made_at
 from compiler.expand.live import Bound, Broken, LiveGroup, Scope
@@ -17,8 +17,7 @@ from notation.nodes import Bundle, Quantity, Target
 SIZE_OF = {Bundle.AS_KIND: 1, Bundle.SINGLE: 1, Bundle.PAIRS: 2, Bundle.TRIPLES: 3}
 
 
-@dataclass(slots=True)
-class Sink:
+class Sink(Struct):
     """A place for new strands of one statement."""
 
     ctx: Context

@@ -1,7 +1,5 @@
 """Source text: line ends, byte order marks, bad bytes, lines and columns."""
 
-import dataclasses
-
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -18,7 +16,7 @@ def test_spans_compare_by_start_and_then_end() -> None:
 def test_a_span_and_a_source_cannot_be_changed() -> None:
     with pytest.raises(AttributeError):
         Span(1, 2).start = 3  # type: ignore[misc]
-    with pytest.raises(dataclasses.FrozenInstanceError):
+    with pytest.raises(AttributeError):
         Source(name="lyra.annulet", text="").text = "x"  # type: ignore[misc]
 
 
