@@ -9,16 +9,21 @@ from __future__ import annotations
 
 import json
 from bisect import bisect_right
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
 from compiler.counts import counts_of
+from compiler.facts import companion_rows, cycle_rows, pose_rows, relation_rows
 from compiler.graph import Addresses
+from compiler.layout import Layout
+from compiler.size import pitches, size_of
 from compiler.weave import PieceWeave, Weave
 
 FORMAT = "annulet-weave"
 VERSION = 1
+_SIZE_DECIMALS = 3
+"""What is measured on a layout is given to 0.001 mm: its places are kept to a tenth of that."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -30,35 +35,84 @@ class StepText:
     """Its paragraphs, with an empty line between them."""
 
 
-def export(weave: Weave, texts: Sequence[Sequence[StepText]]) -> Iterator[str]:
+def export(
+    weave: Weave, texts: Sequence[Sequence[StepText]], layouts: Mapping[int, Layout] | None = None
+) -> Iterator[str]:
     """The weave as JSON text, piece by piece of it; `texts` has for each piece the words of each of its steps.
 
+    `layouts`, by index of the piece, are those that are known, proved or not; a size is given where one is proved.
     A ring, link or step stands in a line of its own: a difference can be read, and a large sheet is never held
     in memory a second time.
     """
     yield f'{{"format": {_json(FORMAT)}, "version": {VERSION}, "title": {_json(weave.title)},\n"pieces": ['
     for index, (piece, steps) in enumerate(zip(weave.pieces, texts, strict=True)):
         yield ",\n" if index else "\n"
-        yield from _piece(weave, piece, steps)
+        yield from _piece(weave, piece, steps, (layouts or {}).get(index))
     yield '],\n"materials": ['
     yield from _rows(_materials(weave))
     yield "}\n"
 
 
-def _piece(weave: Weave, piece: PieceWeave, texts: Sequence[StepText]) -> Iterator[str]:
+def _piece(
+    weave: Weave, piece: PieceWeave, texts: Sequence[StepText], layout: Layout | None
+) -> Iterator[str]:
     steps = _Steps(piece)
     yield f' {{"name": {_json(piece.name)}, "makes": {piece.times}'
-    parts: tuple[tuple[str, Iterable[object]], ...] = (
+    parts: tuple[tuple[str, Iterable[object] | None], ...] = (
         ("rings", _rings(weave, piece, steps)),
         ("links", zip(piece.link_a, piece.link_b, strict=True)),
-        ("relations", _relations(piece)),
+        ("signs", piece.link_sign),
+        ("relations", relation_rows(piece)),
+        ("cycles", cycle_rows(piece)),
+        ("poses", pose_rows(piece)),
+        ("companions", companion_rows(piece)),
         ("findings", _findings(weave, piece, steps)),
         ("steps", _step_rows(weave, piece, steps, texts)),
     )
     for name, rows in parts:
+        if rows is None:
+            yield f',\n "{name}": null'
+            continue
         yield f',\n "{name}": ['
         yield from _rows(rows)
+    if layout is not None:
+        yield from _geometry(piece, layout)
     yield "}"
+
+
+def _geometry(piece: PieceWeave, layout: Layout) -> Iterator[str]:
+    verdict = layout.verdict
+    if verdict.proved:
+        yield f',\n "size": {_json(_size(piece, layout))}'
+    yield f',\n "geometry": {{"proved": {_json(verdict.proved)}, "clearance": {_json(verdict.clearance)}, "circles": ['
+    yield from _rows(
+        {
+            "id": node,
+            "centre": list(circle.centre),
+            "normal": list(circle.normal),
+            "core_radius": circle.core_radius,
+            "tube_radius": circle.tube_radius,
+        }
+        for node, circle in enumerate(layout.circles)
+    )
+    yield "}"
+
+
+def _size(piece: PieceWeave, layout: Layout) -> dict[str, object]:
+    size = size_of(layout.circles)
+    return {
+        "length_mm": round(size.length, _SIZE_DECIMALS),
+        "width_mm": round(size.width, _SIZE_DECIMALS),
+        "thickness_mm": round(size.thickness, _SIZE_DECIMALS),
+        "pitches": [
+            {
+                "group": piece.groups[pitch.group].key,
+                "along_mm": None if pitch.along is None else round(pitch.along, _SIZE_DECIMALS),
+                "rows_mm": None if pitch.rows is None else round(pitch.rows, _SIZE_DECIMALS),
+            }
+            for pitch in pitches(piece, layout.circles)
+        ],
+    }
 
 
 def _rows(rows: Iterable[object]) -> Iterator[str]:
@@ -72,11 +126,6 @@ def _rows(rows: Iterable[object]) -> Iterator[str]:
 
 def _json(value: object) -> str:
     return json.dumps(value, ensure_ascii=False)
-
-
-def _relations(piece: PieceWeave) -> Iterator[dict[str, object]]:
-    for relation in piece.relations:
-        yield {"kind": relation.kind.value, "ring": relation.node, "others": list(relation.others)}
 
 
 class _Steps:

@@ -41,11 +41,14 @@ MAY_IMPORT: dict[str, tuple[str, ...]] = {
     "compiler.geometry": ("compiler.layout",),
     "compiler.graph": ("notation", "compiler.weave"),
     "compiler.counts": ("compiler.weave",),
+    "compiler.loops": (),
+    "compiler.facts": ("compiler.loops", "compiler.weave"),
     # files
     "compiler.infile": ("notation",),
     "compiler.loader": ("notation", "grammar", "compiler.infile"),
     "compiler.outfile": (),
     "compiler.yamlread": ("notation",),
+    "compiler.stock_file": ("notation", "compiler.yamlread"),
     "compiler.metals_file": ("notation", "compiler.yamlread"),
     # stages
     "compiler.expand": ("notation", "compiler.weave"),
@@ -91,7 +94,14 @@ MAY_IMPORT: dict[str, tuple[str, ...]] = {
         "compiler.catalogue",
         *DATA,
     ),
-    "compiler.export": ("compiler.weave", "compiler.graph", "compiler.counts", "compiler.layout", "compiler.size"),
+    "compiler.export": (
+        "compiler.weave",
+        "compiler.graph",
+        "compiler.counts",
+        "compiler.facts",
+        "compiler.layout",
+        "compiler.size",
+    ),
     "compiler.size": ("notation.statements", "compiler.geometry", "compiler.graph", *DATA),
     "compiler.report": ("notation",),
     # drivers: they call the stages, one after another
@@ -118,7 +128,7 @@ MAY_IMPORT: dict[str, tuple[str, ...]] = {
         *DATA,
     ),
     # what is known of the geometry: read from files, searched for, asked of it
-    "compiler.problem": ("compiler.flat", *DATA),
+    "compiler.problem": ("compiler.flat", "compiler.loops", *DATA),
     "compiler.kept": ("compiler.layout", "compiler.outfile", "compiler.prove"),
     "compiler.proved": (
         "notation.diagnostic",
@@ -139,6 +149,14 @@ MAY_IMPORT: dict[str, tuple[str, ...]] = {
         "compiler.proved",
         "compiler.settle.search",
         "compiler.timings",
+        *DATA,
+    ),
+    "compiler.fit": (
+        "compiler.check.adjacency",
+        "compiler.geometry",
+        "compiler.proved",
+        "compiler.settle.search",
+        "compiler.stock_file",
         *DATA,
     ),
     "compiler.console": ("notation", "compiler.report"),

@@ -12,7 +12,8 @@ from woven import CHAIN, HEAD, RHOMBUS, SHEET, weave_of
 
 from compiler.geometry import point_on
 from compiler.layout import Circle, CycleSign, HintUnit, LayoutProblem, PairState
-from compiler.problem import loops_of, problem_of
+from compiler.loops import loops_of
+from compiler.problem import problem_of
 from compiler.prove import cycle_product
 from compiler.weave import Companionship, Relation, RelationKind
 
