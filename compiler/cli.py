@@ -36,6 +36,7 @@ COMMANDS = {
     "export": "print the weave of a pattern as JSON",
     "same": "say whether two patterns make the same weave",
     "settle": "place the rings of a pattern in space, prove them, and keep the places",
+    "fit": "tell how much room the rings of a pattern have, and which sizes would do",
     "figure": "draw one figure of a pattern",
     "explain": "say what a rule means and what to do",
     "metals": "list the metals that a pattern can name",

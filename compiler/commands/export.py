@@ -8,9 +8,13 @@ from compiler.catalogue import english
 from compiler.commands.files import add_file, add_root
 from compiler.console import say_diagnostics, write_result
 from compiler.export import StepText, export
+from compiler.layout import Layout
 from compiler.pipeline import checked
+from compiler.proved import Origin, beside, from_kept
+from compiler.settling import geometry_of, progress_on_terminal
 from compiler.steps import PieceWords
 from compiler.timings import Timings
+from compiler.weave import Weave
 from compiler.word.words import word
 
 _LINES_AT_ONCE = 10_000
@@ -20,11 +24,15 @@ def configure(parser: argparse.ArgumentParser) -> None:
     """Describe the command and its arguments."""
     parser.description = (
         "Prints the weave as JSON: rings with sizes and keys, links, findings, steps with their words, and the\n"
-        "materials. The format is described by export-schema.json. A pattern with errors is not exported."
+        "materials; where a layout is kept beside the pattern, also where every ring lies and the finished size. The\n"
+        "format is described by export-schema.json. A pattern with errors is not exported."
     )
     parser.epilog = "example:\n  annulet export vela.annulet > vela.json"
     add_file(parser)
     add_root(parser)
+    parser.add_argument(
+        "--geometry", action="store_true", help="search for the places of the rings where none are kept"
+    )
 
 
 def run(arguments: argparse.Namespace, timings: Timings) -> int:
@@ -33,17 +41,33 @@ def run(arguments: argparse.Namespace, timings: Timings) -> int:
     if result.weave is None or result.has_errors:
         say_diagnostics(result.diagnostics, result.loaded.sources, [arguments.file])
         return 1
+    weave = result.weave
+    layouts = _layouts(weave, arguments.file, timings, search=arguments.geometry)
     with timings.stage("word"):
-        texts = [step_texts(piece) for piece in word(result.weave).pieces]
+        texts = [step_texts(piece) for piece in word(weave).pieces]
     with timings.stage("export"):
         lines: list[str] = []
-        for line in export(result.weave, texts):
+        for line in export(weave, texts, layouts):
             lines.append(line)
             if len(lines) == _LINES_AT_ONCE:
                 write_result("".join(lines).encode("utf-8"))
                 lines.clear()
         write_result("".join(lines).encode("utf-8"))
     return 0
+
+
+def _layouts(weave: Weave, name: str, timings: Timings, *, search: bool) -> dict[int, Layout]:
+    """Layouts of whole pieces by index: kept ones, and with `search` what else was found, proved or not."""
+    if search:
+        found = geometry_of(weave, beside(name), timings, progress_on_terminal)
+    else:
+        path = beside(name)
+        found = from_kept(weave, path, timings) if path is not None and path.exists() else ()
+    return {
+        each.piece: each.layout
+        for each in found
+        if each.layout is not None and each.origin is not Origin.PART
+    }
 
 
 def step_texts(piece: PieceWords) -> list[StepText]:

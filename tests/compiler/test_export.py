@@ -118,3 +118,30 @@ def test_a_finding_of_unknown_wire_exports_nulls() -> None:
     (finding,) = document["pieces"][0]["findings"]
     assert (finding["wire_mm"], finding["metal"]) == (None, None)
     assert document["materials"][0]["kit"] is None
+
+
+def test_without_a_layout_there_is_no_geometry_and_no_size() -> None:
+    document, _ = exported("vela-bracelet.annulet")
+    assert not any({"geometry", "size"} & piece.keys() for piece in document["pieces"])
+
+
+def test_a_kept_layout_is_exported_with_size_and_pitch(run) -> None:
+    pattern = (PATTERNS / "vela-bracelet.annulet").read_text("utf-8")
+    Path("vela.annulet").write_text(pattern, "utf-8")
+    assert "geometry" not in run("export", "vela.annulet").out
+    searched = run("export", "--geometry", "vela.annulet").out
+    assert run("settle", "vela.annulet").code == 0
+    kept = run("export", "vela.annulet").out
+    assert kept == searched
+    document = json.loads(kept)
+    jsonschema.validate(document, SCHEMA)
+    for piece in document["pieces"]:
+        geometry, size = piece["geometry"], piece["size"]
+        assert geometry["proved"]
+        assert geometry["clearance"] >= 1
+        assert [circle["id"] for circle in geometry["circles"]] == list(range(len(geometry["circles"])))
+        assert size["length_mm"] >= size["width_mm"] >= size["thickness_mm"]
+        assert size["pitches"]
+        sizes = {(circle["core_radius"], circle["tube_radius"]) for circle in geometry["circles"]}
+        for ring in piece["rings"]:
+            assert ((ring["inner_mm"] + ring["wire_mm"]) / 2, ring["wire_mm"] / 2) in sizes
