@@ -10,7 +10,6 @@ import argparse
 import importlib
 import os
 import sys
-import traceback
 from collections.abc import Sequence
 from typing import NoReturn, Protocol, cast
 
@@ -38,6 +37,7 @@ COMMANDS = {
     "settle": "place the rings of a pattern in space, prove them, and keep the places",
     "fit": "tell how much room the rings of a pattern have, and which sizes would do",
     "figure": "draw one figure of a pattern",
+    "kit": "list what goes into a kit, what to buy, what it costs",
     "explain": "say what a rule means and what to do",
     "metals": "list the metals that a pattern can name",
     "new": "begin a new pattern that builds",
@@ -132,6 +132,8 @@ def _without_command(words: list[str]) -> NoReturn:
 def _our_mistake(error: Exception) -> None:
     """Tells of a bug; with ANNULET_DEBUG set, with its traceback."""
     if os.environ.get("ANNULET_DEBUG"):
+        import traceback  # slow to import, and seldom wanted
+
         traceback.print_exception(error)
     say(
         f"annulet: this is a mistake in annulet, not in your pattern ({type(error).__name__}: {error}).\n"

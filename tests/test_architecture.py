@@ -50,10 +50,20 @@ MAY_IMPORT: dict[str, tuple[str, ...]] = {
     "compiler.yamlread": ("notation",),
     "compiler.stock_file": ("notation", "compiler.yamlread"),
     "compiler.metals_file": ("notation", "compiler.yamlread"),
+    "compiler.ownfiles": ("notation", "compiler.console", "compiler.infile", "compiler.report", "compiler.yamlread"),
+    "compiler.measures": ("notation.lengths",),
+    "compiler.stock": ("notation", "compiler.measures", "compiler.yamlread"),
     # stages
     "compiler.expand": ("notation", "compiler.weave"),
     "compiler.check": ("notation", "compiler.geometry", "compiler.graph", "compiler.counts", *DATA),
     "compiler.kit": ("notation", "compiler.weave"),
+    "compiler.price": ("notation", "compiler.kit", "compiler.stock", "compiler.weave"),
+    "compiler.kitlist": (
+        "compiler.catalogue.kit_english",
+        "compiler.price",
+        "compiler.report",
+        "compiler.weave",
+    ),
     # the text for a terminal is words and sentences put together
     "compiler.word.plain": ("compiler.catalogue", "compiler.steps"),
     "compiler.word": ("notation", "compiler.graph", *DATA),
@@ -128,7 +138,8 @@ MAY_IMPORT: dict[str, tuple[str, ...]] = {
         *DATA,
     ),
     # what is known of the geometry: read from files, searched for, asked of it
-    "compiler.problem": ("compiler.flat", "compiler.loops", *DATA),
+    "compiler.hints": ("compiler.flat", *DATA),
+    "compiler.problem": ("compiler.flat.sizes", "compiler.loops", *DATA),
     "compiler.kept": ("compiler.layout", "compiler.outfile", "compiler.prove"),
     "compiler.proved": (
         "notation.diagnostic",
@@ -142,6 +153,7 @@ MAY_IMPORT: dict[str, tuple[str, ...]] = {
     "compiler.settling": (
         "notation.diagnostic",
         "compiler.console",
+        "compiler.hints",
         "compiler.report",
         "compiler.graph",
         "compiler.problem",
@@ -154,6 +166,7 @@ MAY_IMPORT: dict[str, tuple[str, ...]] = {
     "compiler.fit": (
         "compiler.check.adjacency",
         "compiler.geometry",
+        "compiler.hints",
         "compiler.proved",
         "compiler.settle.search",
         "compiler.stock_file",

@@ -1,0 +1,155 @@
+"""The words of the kit list and the packing sheet in English.
+
+In: numbers and names. Out: text, ready to print. Money comes rounded; shares and lengths are printed as given.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from decimal import Decimal
+
+from compiler.catalogue.nouns import capital, typed
+from notation.lengths import in_mm, plain
+
+KIND, SIZES, METAL = "Kind", "Sizes", "Metal"
+NEEDED, SPARE, IN_KIT = "Needed", "Spare", "In kit"
+TOTAL, PACK, PACKS, LEFT, PRICE, COST, SUPPLIER, CODE = (
+    "Wanted",
+    "Pack of",
+    "Packs",
+    "Left over",
+    "Price",
+    "Cost in a kit",
+    "Supplier",
+    "Code",
+)
+NONE = "–"
+
+
+def noun(singular: str, plural: str, count: int) -> str:
+    """The name of a kind."""
+    return typed(singular if count == 1 else plural)
+
+
+def ring_sizes(inner: Decimal, wire: Decimal) -> str:
+    """The sizes of a ring, to 0.01 mm."""
+    return f"{in_mm(inner, 2)} inside, wire {in_mm(wire, 2)}"
+
+
+def kits(count: int) -> str:
+    """So many kits."""
+    return f"{count} {'kit' if count == 1 else 'kits'}"
+
+
+def one_kit(title: str) -> str:
+    """The head of the table of what goes into a kit."""
+    return f"{typed(title) or 'The pattern'}: one kit"
+
+
+def to_buy(sets: int) -> str:
+    """The head of the table of what is bought."""
+    return f"To buy for {kits(sets)}"
+
+
+def spare_note(share: Decimal, least: int, by_pattern: bool, by_allowance: bool) -> str:
+    """Where the counts of a kit come from."""
+    allowance = (
+        f"rings needed and a spare allowance of {percent(share)}, rounded up, at least {least} of each kind; "
+        "findings without spares"
+    )
+    if not by_pattern:
+        return f"A kit holds {allowance}."
+    if not by_allowance:
+        return "A kit holds what the pattern's kit line says."
+    return f"A kit holds what the pattern's kit line says, and of kinds not in it {allowance}."
+
+
+def missing(names: Sequence[str]) -> str:
+    """What the stock has nothing for."""
+    return f"Not in the stock: {', '.join(names)}. No cost is given, for none is guessed."
+
+
+def cost(currency: str, amount: Decimal) -> str:
+    """What one kit costs."""
+    return f"Cost of one kit: {money(currency, amount)}"
+
+
+def order(currency: str, sets: int, amount: Decimal) -> str:
+    """What all the packs cost."""
+    return f"Whole packs for {kits(sets)}: {money(currency, amount)}"
+
+
+def kit_price(currency: str, amount: Decimal, margin: Decimal) -> str:
+    """What a kit is sold for."""
+    return f"Price of one kit: {money(currency, amount)}, of which {percent(margin)} margin"
+
+
+def pay(currency: str, rate: Decimal, least: Decimal, most: Decimal, time: str) -> str:
+    """What the making comes to."""
+    return f"Making at {money(currency, rate)} an hour, {time}: {between(currency, least, most)}"
+
+
+def finished(currency: str, least: Decimal, most: Decimal, margin: Decimal | None) -> str:
+    """What the finished work is sold for."""
+    of_it = "" if margin is None else f", of which {percent(margin)} margin"
+    return f"Price of the finished work: {between(currency, least, most)}{of_it}"
+
+
+def minutes(least: int, most: int) -> str:
+    """A stretch of time, in minutes as it is paid."""
+    return f"{least} to {most} min"
+
+
+MONEY_NOTE = (
+    "Money is rounded half up to two decimals: each line, the pay, the price. Sums are of rounded lines. The margin "
+    "is a part of the price, not of the cost."
+)
+TIME_NOTE = "The time is an estimate."
+
+
+def money(currency: str, amount: Decimal) -> str:
+    """An amount with its currency."""
+    return f"{amount:.2f} {currency}"
+
+
+def between(currency: str, least: Decimal, most: Decimal) -> str:
+    """A range of money."""
+    return money(currency, least) if least == most else f"{least:.2f} to {money(currency, most)}"
+
+
+def percent(share: Decimal) -> str:
+    """A part of one as a percentage."""
+    return f"{plain(share * 100)} %"
+
+
+# ---------------------------------------------------------------- the packing sheet
+
+PACKING = "Packing sheet"
+PICK_LIST = "Pick list"
+LABELS = "Bag labels"
+TICK = "Done"
+SUBJECT = "Packing sheet"
+
+
+def wanted(sets: int) -> str:
+    """The head of the column of everything that is picked."""
+    return f"For {kits(sets)}"
+
+
+def packing_lead(sets: int) -> str:
+    """What the sheet is for."""
+    return f"For {kits(sets)}. Pick everything first, then fill the bags kit by kit and count twice."
+
+
+def labels_lead(sets: int) -> str:
+    """How the labels are used."""
+    copies = "once" if sets == 1 else f"{sets} times, once for each kit"
+    return (
+        f"Print the pages of labels {copies}, at 100 %, without scaling. The outlines have the true size: a ring laid "
+        "on its outline covers it."
+    )
+
+
+def label_title(singular: str, plural: str, count: int) -> str:
+    """What stands on a bag."""
+    return f"{count} {capital(noun(singular, plural, count))}"
