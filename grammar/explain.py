@@ -8,12 +8,11 @@ what may stand there.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from difflib import get_close_matches
-
-from msgspec import Struct
 
 from grammar import strays
-from grammar.lines import GOING_ON, LogicalLine
+from grammar.lines import GOING_ON
+from grammar.mixups import MIXUPS
+from grammar.slip import Slip, span_of
 from grammar.tokens import ALSO_NAMES, DECIMAL, NAME, NEWLINE, NUMBER, STRAY, Token
 from grammar.words import NUMBER_WORDS, OTHER_WORDS, TIMES_WORDS, listed, shown
 from notation.source import Span
@@ -47,41 +46,9 @@ _CLOSE = 0.75
 """How much alike two words must be, of 1."""
 
 
-class Slip(Struct, frozen=True, kw_only=True):
-    """A line that could not be read."""
-
-    text: str
-    """The source text."""
-    line: LogicalLine
-    tokens: tuple[Token, ...]
-    """All of the line, the last one its NEWLINE."""
-    at: int
-    """Which of them the parser did not take."""
-    expected: frozenset[str]
-    """The terminals it would have taken."""
-    words: Mapping[str, str]
-    """The terminal of each word of the notation."""
-    values: Mapping[str, str]
-    """The text of each terminal that is always written alike."""
-    starters: frozenset[str]
-    """The terminals a statement can begin with."""
-    tell: Callable[..., None]
-    """`Actions.tell`."""
-
-    @property
-    def token(self) -> Token:
-        """The token the parser did not take."""
-        return self.tokens[self.at]
-
-    @property
-    def before(self) -> Token | None:
-        """The token before it."""
-        return self.tokens[self.at - 1] if self.at else None
-
-
 def explain(slip: Slip) -> None:
     """Tells what is wrong with the line."""
-    for recognise in _RECOGNISERS:
+    for recognise in (*MIXUPS, *_RECOGNISERS):
         if recognise(slip):
             return
     _unexpected(slip)
@@ -102,7 +69,7 @@ def _first_word(slip: Slip) -> bool:
     token = slip.token
     if slip.at > 0:
         return False
-    word, span = token.value, _span(token)
+    word, span = token.value, span_of(token)
     lower = word.lower()
     if word in GOING_ON:
         slip.tell("clause-alone", span, found=word)
@@ -140,12 +107,12 @@ def _number(slip: Slip) -> bool:
     if NUMBER not in expected:
         return False
     if token.type == DECIMAL:
-        slip.tell("decimal-count", _span(token), found=token.value)
+        slip.tell("decimal-count", span_of(token), found=token.value)
         return True
     word = token.value.lower()
     if word in NUMBER_WORDS and token.type not in expected:
         meant = NUMBER_WORDS[word]
-        slip.tell("number-word", _span(token), found=token.value, meant=meant, replacement=meant)
+        slip.tell("number-word", span_of(token), found=token.value, meant=meant, replacement=meant)
         return True
     return False
 
@@ -156,7 +123,7 @@ def _times_word(slip: Slip) -> bool:
     if before is None or before.value not in TIMES_WORDS or "TIMES" not in slip.expected:
         return False
     meant = TIMES_WORDS[before.value]
-    slip.tell("other-word", _span(before), "number", found=before.value, meant=meant, replacement=meant)
+    slip.tell("other-word", span_of(before), "number", found=before.value, meant=meant, replacement=meant)
     return True
 
 
@@ -172,7 +139,7 @@ def _bracket(slip: Slip) -> bool:
         elif earlier.type in _OPENING and opened:
             opened.pop()
     if token.type in _OPENING and not opened:
-        slip.tell("unopened-bracket", _span(token), found=token.value, opening=_OPENING[token.type])
+        slip.tell("unopened-bracket", span_of(token), found=token.value, opening=_OPENING[token.type])
         return True
     if not opened:
         return False
@@ -181,12 +148,12 @@ def _bracket(slip: Slip) -> bool:
     if token.type in _OPENING and token.type != closed_by:
         slip.tell(
             "unclosed-bracket",
-            _span(token),
+            span_of(token),
             "wrong-one",
             found=token.value,
             bracket=bracket,
             closing=closing,
-            labels=(("bracket-here", _span(innermost)),),
+            labels=(("bracket-here", span_of(innermost)),),
         )
         return True
     if token.type == NEWLINE and slip.before is not None and slip.before.type == "COMMA":
@@ -195,7 +162,7 @@ def _bracket(slip: Slip) -> bool:
         closed_by in slip.expected and token.type in slip.words.values()
     )
     if ends:
-        slip.tell("unclosed-bracket", _span(innermost), bracket=bracket, closing=closing)
+        slip.tell("unclosed-bracket", span_of(innermost), bracket=bracket, closing=closing)
     return ends
 
 
@@ -203,7 +170,7 @@ def _comma(slip: Slip) -> bool:
     before = slip.before
     if slip.token.type != NEWLINE or before is None or before.type != "COMMA":
         return False
-    slip.tell("trailing-comma", _span(before), replacement="")
+    slip.tell("trailing-comma", span_of(before), replacement="")
     return True
 
 
@@ -213,10 +180,10 @@ def _colon(slip: Slip) -> bool:
     if before is None:
         return False
     if token.type == "COLON" and NEWLINE in expected:
-        slip.tell("extra-colon", _span(token), word=first.value, replacement="")
+        slip.tell("extra-colon", span_of(token), word=first.value, replacement="")
         return True
     if before.type == "COLON" and NEWLINE in expected:
-        slip.tell("after-colon", _span(token), found=shown(token))
+        slip.tell("after-colon", span_of(token), found=shown(token))
         return True
     if "COLON" not in expected:
         return False
@@ -275,7 +242,7 @@ def _quantity(slip: Slip) -> bool:
         slip.tell("no-kind", Span(before.end_pos, before.end_pos), count=before.value)
         return True
     if before.type == NAME and starts_here:
-        slip.tell("no-count", _span(before), name=before.value)
+        slip.tell("no-count", span_of(before), name=before.value)
         return True
     return False
 
@@ -300,7 +267,7 @@ def _reserved(slip: Slip) -> bool:
     is_word = slip.words.get(token.value) == token.type and token.type not in ALSO_NAMES
     if not is_word or before is None or NAME not in slip.expected or before.type not in _BEFORE_NAME:
         return False
-    slip.tell("reserved-word", _span(token), found=token.value)
+    slip.tell("reserved-word", span_of(token), found=token.value)
     return True
 
 
@@ -309,7 +276,7 @@ def _word(slip: Slip) -> bool:
     token = slip.token
     if token.type != NAME and token.value not in slip.words:
         return False
-    word, span = token.value, _span(token)
+    word, span = token.value, span_of(token)
     lower = word.lower()
     if lower != word and slip.words.get(lower, "") in slip.expected:
         slip.tell("capital-word", span, found=word, meant=lower, replacement=lower)
@@ -330,7 +297,7 @@ def _next_statement(slip: Slip) -> bool:
     token = slip.token
     if token.type not in slip.starters or NEWLINE not in slip.expected or token.type in ALSO_NAMES:
         return False
-    slip.tell("two-on-a-line", _span(token), found=token.value)
+    slip.tell("two-on-a-line", span_of(token), found=token.value)
     return True
 
 
@@ -341,19 +308,17 @@ def _unexpected(slip: Slip) -> None:
         end = slip.tokens[slip.at - 1].end_pos
         slip.tell("unexpected", Span(end, end), "line-end", expected=listed(expected, slip.values))
     elif expected == {NEWLINE}:
-        slip.tell("unexpected", _span(token), "nothing-else", found=shown(token))
+        slip.tell("unexpected", span_of(token), "nothing-else", found=shown(token))
     else:
-        slip.tell("unexpected", _span(token), found=shown(token), expected=listed(expected, slip.values))
+        slip.tell("unexpected", span_of(token), found=shown(token), expected=listed(expected, slip.values))
 
 
 def _close_to(word: str, terminals: frozenset[str], values: Mapping[str, str]) -> str:
     """The word among some terminals that is most like a word, or nothing."""
+    from difflib import get_close_matches  # seldom wanted
+
     candidates = sorted(values[terminal] for terminal in terminals if values.get(terminal, "").isalpha())
     return next(iter(get_close_matches(word, candidates, n=1, cutoff=_CLOSE)), "")
-
-
-def _span(token: Token) -> Span:
-    return Span(token.start_pos, token.end_pos)
 
 
 _RECOGNISERS: tuple[Callable[[Slip], bool], ...] = (

@@ -25,8 +25,9 @@ from grammar.actions.statements import StatementActions
 from grammar.automaton import Run, automaton
 from grammar.blocks import assemble
 from grammar.broken import broken_line
-from grammar.explain import Slip, explain
+from grammar.explain import explain
 from grammar.lines import Lines, split
+from grammar.slip import Slip
 from grammar.tokens import ALSO_NAMES, NAME, NEWLINE, Token
 from notation import limits
 from notation.diagnostic import Diagnostic, sort_key

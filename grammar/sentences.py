@@ -24,7 +24,7 @@ from notation.margin import (
     UnitBlock,
     Use,
 )
-from notation.nodes import Bundle, Number, Target
+from notation.nodes import Bundle, Number, Select, Target
 from notation.statements import (
     Argument,
     Companions,
@@ -373,8 +373,13 @@ def _expect_lies(node: ExpectLies) -> list[str]:
 
 @_says
 def _expect_loop(node: ExpectLoop) -> list[str]:
-    picks = ", ".join(pick(one) for one in node.picks)
-    return [f"expect loop {picks} is {'crossed' if node.crossed else 'plain'}"]
+    picks = [pick(one) for one in node.picks]
+    first = node.picks[0]
+    if picks[0].startswith("-") and isinstance(first, Select) and first.count is not None:
+        # `expect loop -` begins a sum.
+        count = expression(first.count)
+        picks[0] = f"({count}){picks[0].removeprefix(count)}"
+    return [f"expect loop {', '.join(picks)} is {'crossed' if node.crossed else 'plain'}"]
 
 
 @_says

@@ -60,7 +60,7 @@ ALSO_NAMES = frozenset(
 # Words only in front of what makes them so: `a pair of large`, but `around the joint of a and b`; `expect loop a, b is
 # plain`, but `expect loop holds 3`.
 _IN_FRONT_OF = {
-    "A": r"(?:pair|triple)(?!\w)",
+    "A": r"(?:(?:pair|triple)|half[ \t]+turn)(?!\w)",
     "BOTH": r"hands(?!\w)",
     "LOOP": r"(?!(?:along|closes|holds|is|links|mod|of|pairs|rings|single|triples)(?![\w-]))[\w(]",
     "PAIR": r"(?:of|along)(?!\w)",

@@ -7,8 +7,16 @@ from typing import Any
 
 from hypothesis import strategies as st
 
-from notation.expectations import ExpectHolds, ExpectTotal, ExpectUsed
-from notation.handling import Handle, HandMotion, LabelLine, Remark, RemarkKind
+from notation.expectations import (
+    ExpectHolds,
+    ExpectLies,
+    ExpectLoop,
+    ExpectTotal,
+    ExpectTurns,
+    ExpectUsed,
+    Lies,
+)
+from notation.handling import Handle, HandMotion, Helper, LabelLine, Remark, RemarkKind, Remove, WorkDirection
 from notation.lengths import Length, LengthUnit
 from notation.margin import (
     Eye,
@@ -57,6 +65,7 @@ from notation.nodes import (
 from notation.source import Source, Span
 from notation.statements import (
     Argument,
+    Companions,
     Family,
     FamilyKind,
     For,
@@ -87,6 +96,7 @@ NOWHERE = Span(0, 0)
 NAMES = (
     *("arm", "spoke", "k", "ear-wire", "étoile", "x_1", "ringlet", "Ω", "passage"),
     *("a", "tip", "pair", "triple", "down", "left", "right", "back", "eye", "joint", "part", "wire", "level"),
+    *("loop", "front", "nested", "side", "half", "both", "hands", "plain", "mirrored", "degrees", "turns"),
 )
 
 
@@ -166,10 +176,18 @@ windows = _node(Select, which=_along, count=sums, bundle=_bundles, group=groups,
 )
 picks = groups | windows
 _sides = st.sampled_from(Side)
-items = _node(Item, picks=_some(picks, 1, 1), side=_sides, if_there=booleans) | _node(
-    Item, picks=_some(picks, 2, 2), side=_sides, eye=st.just(True), if_there=booleans
+_plain_items = _node(Item, picks=_some(picks, 1, 1), side=_sides, if_there=booleans)
+_eye_items = _node(Item, picks=_some(picks, 2, 2), side=_sides, eye=st.just(True), if_there=booleans)
+_gaps = st.tuples(picks, picks)
+items = (
+    _plain_items
+    | _eye_items
+    | _node(Item, picks=_some(picks, 1, 1), side=_sides, if_there=booleans, gap=_gaps)
 )
-around_items = items | _node(Item, picks=_some(picks, 2, 2), side=_sides, if_there=booleans)
+lying_items = _node(Item, picks=_some(picks, 1, 1), if_there=booleans)
+around_items = (
+    _plain_items | _eye_items | _node(Item, picks=_some(picks, 2, 2), side=_sides, if_there=booleans)
+)
 targets = _node(Target, name=names, index=_some(sums, 0, 2)) | _node(Target, name=names, grows=st.just(True))
 carries = _node(Carry, quantity=quantities, eye=_maybe(names), target=_maybe(targets))
 joins = _node(Join, neighbours=_some(relatives, 0), quantity=quantities, target=_maybe(targets))
@@ -188,6 +206,10 @@ passes = _node(
     join=_maybe(joins),
     around=_some(around_items, 0),
     between=_maybe(picks),
+    inside=_maybe(picks),
+    over=_some(lying_items, 0),
+    under=_some(lying_items, 0),
+    companions=st.sampled_from(Companions),
     twin=_maybe(twins),
 )
 
@@ -210,11 +232,14 @@ handles = (
     | _node(Handle, motion=st.just(HandMotion.HOLD), pick=picks, until=_maybe(names))
     | _node(Handle, motion=st.just(HandMotion.LET_GO), pick=picks)
     | _node(Handle, motion=st.just(HandMotion.FOLD_BACK), pick=picks, onto=_maybe(picks))
+    | _node(Handle, motion=st.just(HandMotion.SPREAD), pick=picks)
+    | _node(Handle, motion=st.just(HandMotion.LEAN), pick=picks, hand=st.sampled_from(Hand))
+    | _node(Handle, motion=st.just(HandMotion.TURN), pick=picks, degrees=sums)
 )
 labels = _node(LabelLine, name=names, singular=texts, plural=_maybe(texts))
 simple = st.one_of(
     passes,
-    _node(Take, quantity=quantities, target=_maybe(targets)),
+    _node(Take, quantity=quantities, target=_maybe(targets), inside=_maybe(picks)),
     _node(Reopen, pick=picks, through=_paths, carrying=_some(carries, 0)),
     _node(
         Hang,
@@ -224,7 +249,14 @@ simple = st.one_of(
         items=_some(items),
         target=_maybe(targets),
     ),
-    _node(Make, unit=names, alias=_maybe(names), arguments=_some(arguments, 0), target=_maybe(targets)),
+    _node(
+        Make,
+        unit=names,
+        alias=_maybe(names),
+        mirrored=booleans,
+        arguments=_some(arguments, 0),
+        target=_maybe(targets),
+    ),
     _node(Let, name=names, value=sums),
     _node(Port, name=names, picks=_some(picks)),
     remarks,
@@ -233,6 +265,12 @@ simple = st.one_of(
     _node(ExpectUsed, quantities=_some(quantities)),
     _node(ExpectTotal, count=sums, links=booleans),
     _node(ExpectHolds, pick=picks, count=sums, kind=_maybe(names)),
+    _node(ExpectLies, pick=picks, lies=st.sampled_from(Lies), other=picks),
+    _node(ExpectLoop, picks=_some(picks), crossed=booleans),
+    _node(ExpectTurns, name=names, half_turns=sums),
+    _node(WorkDirection, clockwise=booleans),
+    _node(Helper, text=texts, items=_some(items), target=_node(Target, name=names)),
+    _node(Remove, name=names),
 )
 
 _row_of = _node(RowOf, width=sums)
@@ -245,29 +283,36 @@ _handed = st.sampled_from(((), (Which.FIRST,), (Which.LAST,), (Which.FIRST, Whic
     lambda which: st.tuples(*(st.tuples(st.just(one), names) for one in which))
 )
 
+_no_options = {
+    "name": names,
+    "stagger": st.just(Stagger.ALIGNED),
+    "downward": st.just(False),
+    "handed": _handed,
+    "half_turns": st.none(),
+}
+
 
 def _blocks(inner: Strategy) -> Strategy:
     body = _some(inner)
+
+    def family(kind: FamilyKind, widths: Strategy, **options: Strategy) -> Strategy:
+        return _node(Family, kind=st.just(kind), widths=widths, body=body, **_no_options | options)
+
     return st.one_of(
-        _node(
-            Family,
-            kind=st.sampled_from((FamilyKind.LINE, FamilyKind.ROUND)),
-            name=names,
-            widths=st.tuples(_row_of),
-            stagger=st.just(Stagger.ALIGNED),
-            downward=st.just(False),
-            handed=_handed,
-            body=body,
-        ),
-        _node(
-            Family,
-            kind=st.sampled_from((FamilyKind.SHEET, FamilyKind.TUBE)),
-            name=names,
-            widths=_some(widths),
+        family(FamilyKind.LINE, st.tuples(_row_of)),
+        family(FamilyKind.ROUND, st.tuples(_row_of), half_turns=_maybe(sums)),
+        family(FamilyKind.SHEET, _some(widths), stagger=st.sampled_from(Stagger), downward=booleans),
+        family(
+            FamilyKind.TUBE,
+            _some(widths),
             stagger=st.sampled_from(Stagger),
             downward=booleans,
-            handed=_handed,
-            body=body,
+            half_turns=_maybe(sums),
+        ),
+        family(
+            FamilyKind.DISC,
+            _some(widths),
+            stagger=st.sampled_from((Stagger.ALIGNED, Stagger.STAGGERED)),
         ),
         _node(For, counter=names, first=sums, last=sums, down=booleans, body=body),
         _node(ForEach, name=names, picks=_some(picks), body=body),
@@ -326,7 +371,14 @@ margin = st.one_of(
     _node(KitLine, entries=_some(quantities)),
     labels,
     _node(UnitBlock, name=names, parameters=_some(parameters, 0), body=_some(statements)),
-    _node(PieceBlock, name=names, times=_maybe(sums), parts=_maybe(sums), body=_some(statements)),
+    _node(
+        PieceBlock,
+        name=names,
+        times=_maybe(sums),
+        parts=_maybe(sums),
+        both_hands=booleans,
+        body=_some(statements),
+    ),
 )
 headings = st.lists(st.sampled_from(Heading), unique=True, max_size=3).flatmap(
     lambda words: st.tuples(*(_node(HeadingLine, heading=st.just(word), text=texts) for word in words))

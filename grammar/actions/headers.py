@@ -165,7 +165,7 @@ class HeaderActions(MarginActions):
         return _Option(c[0].value, Stagger.ALIGNED, c[2], None, Span(c[0].start_pos, c[2].span.end))
 
     def closure(self, c: Parts) -> _Option:
-        return _Option("closed", Stagger.ALIGNED, None, c[2], Span(c[0].start_pos, c[4].end_pos))
+        return _Option("closed", Stagger.ALIGNED, None, c[2].half_turns, Span(c[0].start_pos, c[2].end))
 
     def stagger(self, c: Parts) -> _Option:
         return _Option("rows", _STAGGERS[c[-1].type], None, None, Span(c[0].start_pos, c[-1].end_pos))

@@ -48,6 +48,13 @@ class Amount(NamedTuple):
     """Offset behind it."""
 
 
+class HalfTurns(NamedTuple):
+    """How often the work is turned before it is closed on itself, and where the words for it end."""
+
+    half_turns: Expression
+    end: int
+
+
 class Manner(NamedTuple):
     """How an item is gone through, and where the words for it end."""
 
@@ -95,6 +102,9 @@ class PickActions(SumActions):
         count, bundle, _, kind = c
         span = Span(start_of(count), kind.span.end)
         return Quantity(count=_count(count), bundle=_BUNDLES[bundle.type], kind=kind, span=span)
+
+    def half_turns(self, c: Parts) -> HalfTurns:
+        return HalfTurns(_count(c[0]), c[2].end_pos)
 
     def bare_amount(self, c: Parts) -> Amount:
         return Amount(c[0], None, c[0].span.end)

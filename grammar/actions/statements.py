@@ -316,7 +316,7 @@ class StatementActions(HeaderActions):
         return ExpectLoop(picks=tuple(c[2]), crossed=c[4].type == "CROSSED", span=span)
 
     def expect_turns(self, c: Parts) -> ExpectTurns:
-        return ExpectTurns(name=c[1], half_turns=c[4], span=Span(c[0].start_pos, c[6].end_pos))
+        return ExpectTurns(name=c[1], half_turns=c[4].half_turns, span=Span(c[0].start_pos, c[4].end))
 
 
 def _with_twin(as_written: Pass, *, body: tuple[Twin, ...]) -> Pass:

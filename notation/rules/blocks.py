@@ -1,4 +1,4 @@
-"""Rules of writing, third part: indentation, blocks and what may stand in them."""
+"""Rules of writing, third part: indentation, blocks and what may stand in them, clauses and options mixed up."""
 
 from __future__ import annotations
 
@@ -89,6 +89,139 @@ What to do: line it up with its `if`, and move what stands between.
             says="this `{word}` belongs to no `if`", hint="Line it up with its `if`, right under its block."
         ),
         after_else=Wording(says="this `{word}` comes after `else`", hint="Nothing goes on after `else`."),
+    ),
+    error(
+        "clause-items",
+        "a clause with something that it does not take",
+        """\
+Each clause takes what makes sense in it. A gap is on one ring that is gone through, between two neighbours there, and
+ends what is said of that ring. Without a ring gone through, `between` and `inside` stand with one name: the strand in
+whose gap the new ring lies, the ring in whose hole it lies. What lies over or under has no side to enter from.
+
+    pass 1 link through heart between a, b                  # between a and b
+    pass 1 link through heart between a and b from behind   # heart from behind between a and b
+    pass 1 link between wing[1] and wing[2]                 # between wings
+    pass 1 link over a from behind                          # over a
+
+What to do: write it as the examples show.
+""",
+        gap_and=Wording(
+            says="a gap lies between two neighbours, with `and` between them",
+            hint="Write `and` for `{found}`.",
+        ),
+        gap_last=Wording(
+            says="`{found}` stands in front of `between`", hint="Such as `heart {found} between a and b`."
+        ),
+        between_two=Wording(
+            says="`between` stands with one name here",
+            hint="It is the strand whose gap is meant. A gap on a ring: `through heart between a and b`.",
+        ),
+        inside_two=Wording(
+            says="a ring lies inside one ring", hint="Name the innermost of those it lies inside."
+        ),
+        lying=Wording(
+            says="`{clause}` takes rings only, without a side, an eye or a joint",
+            hint="Name the rings alone.",
+        ),
+    ),
+    error(
+        "clause-place",
+        "words in the wrong place",
+        """\
+How the rings of a pass lie to one another is said right behind how many, so that it cannot be taken for something said
+of carried rings. That a unit is made as its mirror image is said right behind the unit.
+
+    pass 2 large as edge through heart front and back    # pass 2 large front and back as edge through heart
+    make spiral with turns = 3 mirrored                  # make spiral mirrored with turns = 3
+
+What to do: move the words there.
+""",
+        companions=Wording(
+            says="how the rings lie to one another is said right behind how many",
+            hint="Such as `pass 2 large front and back through heart`.",
+        ),
+        taken=Wording(
+            says="only the rings of a `pass` lie front and back, nested or side by side",
+            hint="Closed rings that are taken lie as they come.",
+        ),
+        mirrored=Wording(
+            says="`mirrored` stands right behind the unit",
+            hint="Such as `make {unit} mirrored`; `with` and `as` come after it.",
+        ),
+    ),
+    error(
+        "half-turns",
+        "turns that are not counted in halves",
+        """\
+A band can be closed on itself after any number of half turns: with none it has two edges, with one it has a single one.
+
+    round band of 24, closed with 1 turn:        # closed with 2 half turns
+
+What to do: count the half turns. A round without turns is closed all the same, and nothing is said of it.
+""",
+        plain=Wording(
+            says="turns are counted in halves",
+            hint="Half a turn is `1 half turn`, a whole one `2 half turns`.",
+        ),
+        how_often=Wording(
+            says="how often the work is turned is not said", hint="Such as `{word} with 1 half turn`."
+        ),
+    ),
+    error(
+        "turning",
+        "a turn that is not fully described",
+        """\
+The whole work is turned `over` or `round`. A part of it is turned by so many degrees, and stays so.
+
+    turn tail            # turn tail by 90 degrees
+    turn tail over       # turn over, or: turn tail by 180 degrees
+
+What to do: say what is turned, and how far.
+""",
+        plain=Wording(says="how far is it turned?", hint="Such as `turn {what} by 90 degrees`."),
+        unit=Wording(says="how far it is turned is in degrees", hint="Such as `turn {what} by 90 degrees`."),
+        whole_work=Wording(
+            says="only the whole work is turned `{found}`",
+            hint="Write `turn {found}`, or `turn {what} by 180 degrees`.",
+        ),
+        what=Wording(
+            says="what is turned?",
+            hint="Such as `turn tail by 90 degrees`; the whole work is turned `over` or `round`.",
+        ),
+    ),
+    error(
+        "expect-form",
+        "an expectation in another form",
+        """\
+What is expected has few forms, so that each can be looked up in the work.
+
+    expect a is under b              # expect b is over a
+    expect collar around a           # expect collar is around a
+    expect a, b, c is plain          # expect loop a, b, c is plain
+    expect a and b is around c       # expect a is around c, and a line for b
+
+What to do: write it as the examples show.
+""",
+        under=Wording(says="what lies under is said of what lies over it", hint="Write `expect {meant}`."),
+        without_is=Wording(says="`is` is missing in front of `{found}`", hint="Write `is {found}`."),
+        loop=Wording(
+            says="`plain` and `crossed` are said of a loop", hint="Such as `expect loop a, b, c is plain`."
+        ),
+        one_by_one=Wording(
+            says="how a ring lies is expected of one at a time", hint="Give each a line of its own."
+        ),
+    ),
+    error(
+        "both-hands",
+        "a piece in both hands, said otherwise",
+        """\
+A piece in which a unit is made both plain and as its mirror image says so, so that nobody turns one by mistake.
+
+    piece earring made 2 times, with left hand:      # made 2 times, in both hands
+
+What to do: write `in both hands`.
+""",
+        plain=Wording(says="a piece is made `in both hands`", hint="Such as `piece {name} in both hands:`."),
     ),
     error(
         "family-option",

@@ -29,7 +29,7 @@ The line was understood up to this place, and what comes next cannot follow. The
 line is left out; the lines after it and, if it is the header of a block, the lines in the block are read all
 the same.
 
-    turn flat            # after `turn` there is only `over` or `round`
+    lay over             # after `lay` there is only `flat`, or what is laid flat
 
 What to do: put one of the listed words there, or look whether a word in front of it is missing.
 """,
@@ -341,6 +341,7 @@ What to do: say it once; a list is separated by commas or `and`.
         plain=Wording(says="`{clause}` is said twice", hint="Say it once, as a list if need be."),
         bundle=Wording(says="single, doubled or tripled is said twice", hint="Keep one of them."),
         rows=Wording(says="how the rows lie is said twice", hint="Keep one of them."),
+        companions=Wording(says="how these rings lie to one another is said twice", hint="Keep one of them."),
     ),
     error(
         "duplicate-heading",

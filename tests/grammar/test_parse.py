@@ -3,9 +3,11 @@
 from decimal import Decimal
 
 import pytest
+from msgspec.structs import replace
 
 from grammar.lines import split
 from grammar.parse import parse
+from notation.expectations import ExpectHolds, ExpectLies, ExpectLoop, ExpectTotal, ExpectTurns, ExpectUsed
 from notation.lengths import Length, LengthUnit
 from notation.margin import Heading, HeadingLine, Pattern, PieceBlock, RingLine, UnitBlock
 from notation.nodes import (
@@ -121,6 +123,23 @@ def test_a_pass_with_many_clauses() -> None:
         ("pass 2large", "pass 2 large"),
         ("pass 2 large\n        through a,\n  b", "pass 2 large through a and b"),
         ("let n = (1 +\n2)", "let n = 1 + 2"),
+        ("pass 2 large as a nested", "pass 2 large nested as a"),
+        ("pass 2 large side by side as a", "pass 2 large as a"),
+        (
+            "pass 2 large\n        front and back as a\n        inside b",
+            "pass 2 large front and back as a inside b",
+        ),
+        (
+            "pass 2 large\n        nested\n        over a\n        under b",
+            "pass 2 large nested over a under b",
+        ),
+        ("pass 2 large under a inside b as c", "pass 2 large as c inside b under a"),
+        ("pass 2 large between c through a", "pass 2 large through a between c"),
+        ("pass 2 large through a between c gathering b", "pass 2 large gathering b through a between c"),
+        ("pass 2 large through b between c and d and a", "pass 2 large through b between c and d, and a"),
+        ("take 1 small inside scale as x", "take 1 small as x inside scale"),
+        ('helper "x" as b through a', 'helper "x" through a as b'),
+        ("expect b closes with a half turn", "expect b closes with 1 half turn"),
     ],
 )
 def test_two_ways_to_write_one_thing(written: str, canonical: str) -> None:
@@ -137,7 +156,11 @@ def test_the_two_ways_to_write_a_letter_with_an_accent_are_one_name() -> None:
 
 
 @pytest.mark.parametrize(
-    "word", ["a", "tip", "pair", "triple", "down", "left", "eye", "wire", "part", "title"]
+    "word",
+    [
+        *("a", "tip", "pair", "triple", "down", "left", "eye", "wire", "part", "title", "front", "side"),
+        *("nested", "loop", "plain", "crossed", "half", "turns", "both", "hands", "mirrored", "degrees"),
+    ],
 )
 def test_some_words_are_names_where_they_can_be_nothing_else(word: str) -> None:
     read(
@@ -152,7 +175,75 @@ def test_some_words_are_names_where_they_can_be_nothing_else(word: str) -> None:
         f"    for each {word} in {word}, {word} of {word}:\n"
         f"        fold {word} back onto {word}\n"
         f"    expect {word} holds {word}\n"
+        f"    expect {word} is around {word}\n"
+        f"    expect {word} closes with {word} half turns\n"
+        f"    expect loop {word}[1], {word} is crossed\n"
+        f"    round {word} of {word}, closed with {word} half turns:\n"
+        f"        lean {word} left\n"
+        f"    turn {word} by {word} degrees\n"
+        f'    helper "x" through {word} between {word} and {word} as {word}\n'
+        f"    remove {word}\n"
     )
+
+
+WINGS = Named(name=Name(text="wings", span=NOWHERE), span=NOWHERE)
+GAP = (named("a"), named("b"))
+
+
+@pytest.mark.parametrize(
+    ("path", "gaps", "between"),
+    [
+        ("through heart between wings", [None], WINGS),
+        ("through heart between a and b", [GAP], None),
+        ("through heart between a and b between wings", [GAP], WINGS),
+        ("through heart between a and b and tip", [GAP, None], None),
+        ("through tip, heart between a and b", [None, GAP], None),
+        ("through tip and heart between wings", [None, None], WINGS),
+        ("through tip, heart between wings as arm", [None, None], WINGS),
+        ("through heart between a and b, tip between a and b", [GAP, GAP], None),
+        ("through heart from behind if there between a and b", [GAP], None),
+        ("through heart as arm between wings", [None], WINGS),
+        ("between wings through heart between a and b", [GAP], WINGS),
+        ("through heart around tip between wings", [None], WINGS),
+        ("through heart between a and b around tip between wings", [GAP], WINGS),
+        ("through heart inside tip between wings", [None], WINGS),
+        ("through heart carrying 2 small as tip between wings", [None], WINGS),
+    ],
+)
+def test_between_is_a_gap_with_two_neighbours_and_a_clause_with_one(
+    path: str, gaps: list[object], between: object
+) -> None:
+    found = statement(f"pass 2 large {path}")
+    assert isinstance(found, Pass)
+    assert [item.gap for item in found.through] == gaps
+    assert found.between == between
+
+
+def test_an_eye_is_gone_through_in_front_of_the_clause_between() -> None:
+    found = statement("pass 2 large through the eye of a and b between wings")
+    assert isinstance(found, Pass)
+    assert (found.through[0].eye, found.through[0].gap, found.between) == (True, None, WINGS)
+
+
+def test_a_twin_line_leaves_its_pass_as_it_is() -> None:
+    header = "pass 2 large front and back as arm through heart inside scale over a under b"
+    found = statement(f"{header}:\n        twin through tip")
+    plain = statement(header)
+    assert isinstance(found, Pass)
+    assert isinstance(plain, Pass)
+    assert found.twin is not None
+    assert replace(found, twin=None) == plain
+
+
+def test_loop_begins_a_loop_only_in_front_of_a_pick() -> None:
+    assert isinstance(statement("expect loop a, b is plain"), ExpectLoop)
+    assert isinstance(statement("expect loop (2) along a is plain"), ExpectLoop)
+    assert isinstance(statement("expect loop holds 2"), ExpectHolds)
+    assert isinstance(statement("expect loop of a holds 2"), ExpectHolds)
+    assert isinstance(statement("expect loop is over a"), ExpectLies)
+    assert isinstance(statement("expect loop links"), ExpectTotal)
+    assert isinstance(statement("expect (loop) large used"), ExpectUsed)
+    assert isinstance(statement("expect loop closes with 1 half turn"), ExpectTurns)
 
 
 def test_places_are_those_of_the_text() -> None:
@@ -239,6 +330,8 @@ def test_a_broken_statement_hides_neither_the_rest_nor_its_block_nor_its_names()
         ("let n = ", ["n"]),
         ("port tip first", ["tip"]),
         ("line chain of :", ["chain"]),
+        ("disc rose of :", ["rose"]),
+        ('helper "twist" as twist', ["twist"]),
         ("for k to 3:", ["k"]),
         ("for each end on tip:", ["end"]),
         ("use units as shared", ["shared"]),

@@ -61,6 +61,11 @@ def test_reading_ends_when_there_are_too_many_mistakes() -> None:
         ("unit rosette:\n    pass 2 large trough base", "unit rosette:\n    pass 2 large through base"),
         ("unit rosette:\n    pass two large", "unit rosette:\n    pass 2 large"),
         ("kit: 2 large,", "kit: 2 large"),
+        ("unit x:\n    pass 1 y through a between b, c", "unit x:\n    pass 1 y through a between b and c"),
+        ("unit x:\n    expect a is under b[2]", "unit x:\n    expect b[2] is over a"),
+        ("unit x:\n    expect a around b", "unit x:\n    expect a is around b"),
+        ("unit x:\n    expect a, b is plain", "unit x:\n    expect loop a, b is plain"),
+        ("unit x:\n    take 1 small in a", "unit x:\n    take 1 small inside a"),
         (
             "unit rosette:\n    if k != 1:\n        lay flat",
             "unit rosette:\n    if k <> 1:\n        lay flat",
