@@ -19,6 +19,7 @@ from msgspec import structs
 
 from compiler.check.adjacency import adjacency
 from compiler.geometry import wires_at_most, wires_may_fit, wires_round_rim, wires_that_fit
+from compiler.hints import hinted
 from compiler.layout import Hint, HintUnit, Layout, LayoutProblem, RingSize
 from compiler.proved import PieceGeometry
 from compiler.settle.search import Budget, settle, slack
@@ -215,7 +216,8 @@ def _tried(
     for each in geometry:
         if each.problem is None:
             continue
-        problem, scale = resized(each.problem, weave.pieces[each.piece], chosen)
+        given = each.problem if each.problem.hints else hinted(each.problem, weave, each.piece)
+        problem, scale = resized(given, weave.pieces[each.piece], chosen)
         layout = continued(problem, each.layout, scale)
         if not layout.verdict.proved:
             clearance = min(1.0, layout.verdict.clearance)

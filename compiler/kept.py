@@ -35,7 +35,6 @@ from compiler.layout import (
 from compiler.outfile import write_whole
 from compiler.prove import prove
 
-ENDING = ".layout"
 _HEAD = "annulet layout 1"
 _ENTRY = re.compile(r"piece ([^\s]{1,200}) ([0-9a-f]{64}) ([1-9][0-9]{0,6}) rings")
 _NUMBER = re.compile(r"-?[0-9]{1,6}\.[0-9]{1,7}")
@@ -62,11 +61,6 @@ class KeptRings:
     key: str
     places: tuple[tuple[Vector, Vector], ...]
     """Centre and normal of each ring."""
-
-
-def kept_path(pattern: Path) -> Path:
-    """The file beside a pattern: its own name with another ending."""
-    return pattern.with_suffix(ENDING)
 
 
 def problem_key(problem: LayoutProblem) -> str:

@@ -7,6 +7,7 @@ throughout.
 
 from collections.abc import Iterable
 from enum import Enum
+from pathlib import Path
 
 from msgspec import Struct
 
@@ -14,6 +15,14 @@ Vector = tuple[float, float, float]
 
 PLACE_DECIMALS = 4  # kept places of rings are rounded to 0.0001 mm
 NORMAL_DECIMALS = 7  # kept directions are rounded to 1e-7, less than 0.0001 mm at the rim of any ring we draw
+
+ENDING = ".layout"
+"""Of a file beside a pattern that keeps its layouts."""
+
+
+def kept_path(pattern: Path) -> Path:
+    """The file beside a pattern: its own name with another ending."""
+    return pattern.with_suffix(ENDING)
 
 
 class PairState(Enum):

@@ -1,6 +1,6 @@
 """Weave to `LayoutProblem`: what the search for a layout and the proof are told of a piece.
 
-In: a weave and the number of a piece. Out: sizes, declared pairs, strands, signs, hints; ring k of the problem is
+In: a weave and the number of a piece. Out: sizes, declared pairs, strands, signs; ring k of the problem is
 node k of the piece. An eye of a finding is a ring as well.
 
 The sign of a link. Every ring has a way round in which its wire is led, and its front is the side from which that
@@ -19,14 +19,11 @@ import math
 from collections.abc import Sequence
 from itertools import pairwise
 
-from compiler.flat.place import flat_positions
 from compiler.flat.sizes import node_sizes
 from compiler.layout import (
     Between,
     CycleSign,
     DeclaredPair,
-    Hint,
-    HintUnit,
     LayoutProblem,
     PairState,
     RingSize,
@@ -39,9 +36,8 @@ MOST_SIGNED = 4000
 
 
 def problem_of(weave: Weave, piece_index: int) -> LayoutProblem:
-    """The layout problem of a piece."""
+    """The layout problem of a piece; where a search may start is added by `compiler.hints`."""
     piece = weave.pieces[piece_index]
-    flat = flat_positions(weave, piece_index)
     sizes = node_sizes(weave, piece)
     return LayoutProblem(
         rings=sizes,
@@ -49,8 +45,6 @@ def problem_of(weave: Weave, piece_index: int) -> LayoutProblem:
         strands=_strands(piece),
         cycles=_cycles(piece),
         between=_between(piece),
-        hints=tuple(Hint(ring=node, place=(x, y, 0.0)) for node, (x, y) in enumerate(flat.places)),
-        hint_unit=HintUnit.MILLIMETRE,
     )
 
 

@@ -12,8 +12,8 @@ from enum import Enum
 from pathlib import Path
 
 from compiler.check.collect import Names
-from compiler.kept import NotKept, kept_path, read_kept
-from compiler.layout import Layout, LayoutProblem
+from compiler.kept import NotKept, read_kept
+from compiler.layout import Layout, LayoutProblem, kept_path
 from compiler.problem import problem_of
 from compiler.report import printable
 from compiler.timings import Timings

@@ -17,6 +17,7 @@ from msgspec import structs
 
 from compiler.console import say
 from compiler.graph import Addresses
+from compiler.hints import hinted
 from compiler.layout import Layout, LayoutProblem
 from compiler.problem import problem_of
 from compiler.prove import prove
@@ -74,9 +75,12 @@ def _settled(weave: Weave, geometry: PieceGeometry, timings: Timings, progress: 
     if geometry.layout is not None or piece.broken or not len(piece):
         return geometry
     problem, origin = geometry.problem, Origin.SETTLED
-    if problem is None:
-        with timings.stage("problem"):
-            problem, origin = beginning(problem_of(weave, geometry.piece), part_size(piece)), Origin.PART
+    with timings.stage("problem"):
+        if problem is None:
+            whole = hinted(problem_of(weave, geometry.piece), weave, geometry.piece)
+            problem, origin = beginning(whole, part_size(piece)), Origin.PART
+        else:
+            problem = hinted(problem, weave, geometry.piece)
     progress(piece.name, len(problem.rings))
     with timings.stage("settle"):
         layout = settle(problem)

@@ -12,7 +12,7 @@ from pathlib import Path
 from compiler.commands.files import add_files, add_root, pattern_files
 from compiler.console import print_result, say, say_diagnostics
 from compiler.infile import STANDARD_INPUT
-from compiler.kept import kept_path
+from compiler.layout import kept_path
 from compiler.pipeline import checked
 from compiler.report import as_json, printable, summary, tally
 from compiler.timings import Timings

@@ -8,7 +8,6 @@ from msgspec.structs import replace
 
 from compiler.kept import (
     NotKept,
-    kept_path,
     parsed,
     problem_key,
     proved_again,
@@ -25,6 +24,7 @@ from compiler.layout import (
     LayoutProblem,
     PairState,
     RingSize,
+    kept_path,
     rounded_circle,
 )
 from compiler.outfile import OutputError

@@ -11,6 +11,7 @@ from msgspec.structs import replace
 from woven import CHAIN, HEAD, RHOMBUS, SHEET, weave_of
 
 from compiler.geometry import point_on
+from compiler.hints import hinted
 from compiler.layout import Circle, CycleSign, HintUnit, LayoutProblem, PairState
 from compiler.loops import loops_of
 from compiler.problem import problem_of
@@ -185,7 +186,8 @@ def test_companions_that_do_not_lie_side_by_side_are_no_strand() -> None:
 
 
 def test_every_ring_is_hinted_where_it_lies_in_the_flat_drawing() -> None:
-    found = problem(CHAIN)
+    weave = weave_of(CHAIN)
+    found = hinted(problem_of(weave, 0), weave, 0)
     assert found.hint_unit is HintUnit.MILLIMETRE
     assert [hint.ring for hint in found.hints] == list(range(5))
 

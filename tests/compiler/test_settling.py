@@ -8,8 +8,8 @@ from msgspec import structs
 from woven import CHAIN, HEAD, RHOMBUS, weave_of
 
 from compiler import proved, settling
-from compiler.kept import NotKept, kept_path, write_kept
-from compiler.layout import Layout
+from compiler.kept import NotKept, write_kept
+from compiler.layout import Layout, kept_path
 from compiler.pipeline import checked
 from compiler.problem import problem_of
 from compiler.prove import prove

@@ -18,6 +18,7 @@ from compiler.figure.strokes import Window, arc_path, ring_items
 from compiler.figure.true_view import true_view
 from compiler.flat.place import flat_positions
 from compiler.geometry import cross, dot, minus
+from compiler.hints import hinted
 from compiler.layout import Circle, Layout
 from compiler.problem import problem_of
 from compiler.prove import prove
@@ -43,7 +44,7 @@ def chain_layout(weave: Weave) -> Layout:
 @pytest.fixture(scope="module")
 def rhombus() -> tuple[Weave, Layout, Picture]:
     weave = weave_of(RHOMBUS)
-    layout = settle(problem_of(weave, 0))
+    layout = settle(hinted(problem_of(weave, 0), weave, 0))
     assert layout.verdict.proved
     return weave, layout, true_view(weave, 0, layout)
 
@@ -159,7 +160,7 @@ def test_the_extent_is_that_of_the_wires_as_drawn() -> None:
 def test_a_piece_held_together_by_a_chain_has_no_extent() -> None:
     body = "take 1 link as a\npass 1 link as b through a carrying 1 chain by start"
     weave = weave_of(body)
-    layout = settle(problem_of(weave, 0))
+    layout = settle(hinted(problem_of(weave, 0), weave, 0))
     assert layout.verdict.proved
     figures = Figures(weave, {0: layout})
     assert figures.extent(0) is None
