@@ -1,8 +1,8 @@
 """Messages and nouns of the booklet as data: what is said, with typed arguments, and not a word of English.
 
 Made by `compiler.word`, put into records by `compiler.steps`, turned into sentences by a catalogue. Noun phrases
-are typed, so that a catalogue can decline them. The messages are enough to make a piece's links: the tests rebuild
-every piece from them alone.
+are typed, so that a catalogue can decline them. The messages are enough to make a piece: the tests rebuild every
+piece from them alone, with the side of every link, how rings lie to one another, and how the work is posed.
 """
 
 from __future__ import annotations
@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from enum import Enum
 
 from notation.handling import HandMotion, RemarkKind
-from notation.nodes import Relative
+from notation.nodes import Hand, Relative
 
 # ---------------------------------------------------------------- nouns
 
@@ -53,6 +53,8 @@ class GroupName:
     """Its rows are rounds of a tube."""
     alone: bool
     """The group has only one member, which therefore needs no number."""
+    disc: bool = False
+    """Its rows are rounds of a disc, the first innermost."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -112,6 +114,25 @@ class Entry(Enum):
     BEHIND_TURNED = "behind, turned"
 
 
+class TwinPlace(Enum):
+    """Where a twin lies, as the maker sees it."""
+
+    BESIDE = "beside"
+    BEHIND = "behind"
+    """Further from the maker than the first ring."""
+    BEFORE = "before"
+    """Nearer to the maker: what lies behind, while the work is turned over."""
+    INSIDE = "inside"
+    """In the hole of the first ring."""
+
+
+class Turning(Enum):
+    """The direction of work."""
+
+    CLOCKWISE = "clockwise"
+    ANTICLOCKWISE = "anticlockwise"
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SeriesLine:
     """What one member of a series meets: `ring 2` through `rings 1 and 2 of row 3`."""
@@ -135,7 +156,10 @@ class Series:
 
 
 class Say(Enum):
-    """Names of the messages, with their arguments. EACH: of a series, to be done for each of its members."""
+    """Names of the messages, with their arguments. EACH: of a series, to be done for each of its members.
+
+    FROM: with the side, in a piece where sides are said.
+    """
 
     TAKE_OPEN = "take-open"  # kind
     TAKE_TWIN_OPEN = "take-twin-open"  # kind: a twin whose own way follows
@@ -144,28 +168,46 @@ class Say(Enum):
     FEED = "feed"  # path: closed rings in the work, fed onto the open ring
     FEED_FROM = "feed-from"  # path, entry
     CARRY = "carry"  # what: new closed rings, called so
+    CARRY_FROM = "carry-from"  # what, entry
     CARRY_FINDING = "carry-finding"  # what
+    CARRY_FINDING_FROM = "carry-finding-from"  # what, entry
     CARRY_FINDING_BY = "carry-finding-by"  # what, with the eye named
+    CARRY_FINDING_BY_FROM = "carry-finding-by-from"  # what, entry
     AROUND = "around"  # path: gone around, not through
+    AROUND_JOINT = "around-joint"  # path: two linked members, gone around where they are linked
     BETWEEN = "between"  # path: lies between the rings of it
+    INSIDE = "inside"  # path: lies in the hole of each ring of it
+    OVER = "over"  # path: lies over it, as the maker sees it
+    UNDER = "under"  # path
+    GAP = "gap"  # path: what it hangs on, then the two neighbours there
     CLOSE = "close"
     CLOSE_PLAIN = "close-plain"  # nothing was gone through: the ring starts something
-    TWIN_SAME = "twin-same"  # kind
-    TWINS_SAME = "twins-same"  # kind, count: two or more further companions
-    LIES_BESIDE = "lies-beside"  # a twin that went its own way
+    TWIN_SAME = "twin-same"  # kind, lies
+    TWINS_SAME = "twins-same"  # kind, count, lies: two or more further companions
+    LIES_BESIDE = "lies-beside"  # lies: a twin that went its own way
     EACH_TAKE_OPEN = "each-take-open"  # kind
     EACH_THROUGH = "each-through"  # series
-    EACH_THROUGH_RELATIVE = "each-through-relative"  # series, relation
-    EACH_THROUGH_SAME = "each-through-same"  # path: the same for all
     EACH_THROUGH_FROM = "each-through-from"  # series, entry
+    EACH_THROUGH_RELATIVE = "each-through-relative"  # series
+    EACH_THROUGH_RELATIVE_FROM = "each-through-relative-from"  # series, entry
+    EACH_THROUGH_SAME = "each-through-same"  # path: the same for all
+    EACH_THROUGH_SAME_FROM = "each-through-same-from"  # path, entry
     EACH_FEED = "each-feed"  # series
+    EACH_FEED_FROM = "each-feed-from"  # series, entry
     EACH_CARRY = "each-carry"  # series
+    EACH_CARRY_FROM = "each-carry-from"  # series, entry
     EACH_AROUND = "each-around"  # series
+    EACH_AROUND_JOINT = "each-around-joint"  # series
     EACH_BETWEEN = "each-between"  # series
+    EACH_INSIDE = "each-inside"  # series
+    EACH_OVER = "each-over"  # series
+    EACH_UNDER = "each-under"  # series
+    EACH_GAP = "each-gap"  # series
     EACH_CLOSE = "each-close"
-    EACH_TWIN_SAME = "each-twin-same"  # kind
-    EACH_TWINS_SAME = "each-twins-same"  # kind, count
+    EACH_TWIN_SAME = "each-twin-same"  # kind, lies
+    EACH_TWINS_SAME = "each-twins-same"  # kind, count, lies
     TAKE_CLOSED = "take-closed"  # what
+    TAKE_INSIDE = "take-inside"  # what, path: laid into the hole of each ring of the path
     OPEN_AGAIN = "open-again"  # what: one ring
     TWIN_AGAIN = "twin-again"  # the twin is opened too and follows the same way
     TAKE_FINDING = "take-finding"  # what: its eye is opened
@@ -174,14 +216,34 @@ class Say(Enum):
     HANG_ON_FROM = "hang-on-from"  # path, entry
     CLOSE_EYE = "close-eye"
     FIRST_ROW = "first-row"  # what: all of the row
-    FIRST_ROUND = "first-round"  # what: all of the round of a tube
+    FIRST_ROW_FROM_RIGHT = "first-row-from-right"  # what: the work is turned over, or the mirror image
+    FIRST_ROUND = "first-round"  # what: all of the round of a tube or disc
+    ROUND_BEGINS = "round-begins"  # what: as FIRST_ROUND, the direction is known
     NEXT_ROW_ABOVE = "next-row-above"  # what, onto
     NEXT_ROW_BELOW = "next-row-below"  # what, onto
+    NEXT_ROUND_OUTSIDE = "next-round-outside"  # what, onto
+    FROM_RIGHT = "from-right"  # a row that is worked from right to left
+    FROM_LEFT = "from-left"  # a row that is worked from left to right again
     SHARED = "shared"  # what: a place of this unit use, same_as: the member that stands there already
+    MIRROR = "mirror"  # part, like: unit uses
     HANDLE_WORK = "handle-work"  # motion
     HANDLE = "handle"  # motion, path
     HOLD_UNTIL = "hold-until"  # path, until
+    BACK_FACES = "back-faces"  # after the work is turned over
+    FRONT_FACES = "front-faces"
+    FOLD = "fold"  # path: one ring to each side
     FOLD_ONTO = "fold-onto"  # path, onto
+    FOLD_ONE = "fold-one"  # path: one ring
+    FOLD_ONE_ONTO = "fold-one-onto"  # path, onto
+    SPREAD = "spread"  # path
+    LEAN = "lean"  # hand, path: as the maker sees it
+    TURN_BY = "turn-by"  # path, degrees
+    HALF_TURNS = "half-turns"  # what: a round, count
+    NO_HALF_TURNS = "no-half-turns"  # what
+    WORK_DIRECTION = "work-direction"  # turning: seen from the front
+    WORK_SEEN = "work-seen"  # turning: as it is seen from now on
+    HELPER_IN = "helper-in"  # helper, path
+    HELPER_OUT = "helper-out"  # helper
     REMARK = "remark"  # kind, text
     CHECK_USED = "check-used"  # counts: in the piece so far
     CHECK_PART_USED = "check-part-used"  # counts, part
@@ -191,6 +253,14 @@ class Say(Enum):
     CHECK_PART_LINKS = "check-part-links"  # count, part
     CHECK_HOLDS = "check-holds"  # path, count
     CHECK_HOLDS_KIND = "check-holds-kind"  # path, held
+    CHECK_AROUND = "check-around"  # path, onto
+    CHECK_BETWEEN = "check-between"  # path, onto
+    CHECK_INSIDE = "check-inside"  # path, onto
+    CHECK_OVER = "check-over"  # path, onto: as the maker sees it
+    CHECK_UNDER = "check-under"  # path, onto
+    CHECK_PLAIN = "check-plain"  # path: a loop
+    CHECK_CROSSED = "check-crossed"  # path
+    CHECK_HALF_TURNS = "check-half-turns"  # what: a round, count
 
 
 Argument = (
@@ -203,7 +273,9 @@ Argument = (
     | FindingPart
     | Series
     | Entry
-    | Relative
+    | TwinPlace
+    | Turning
+    | Hand
     | HandMotion
     | RemarkKind
     | tuple[Thing, ...]
@@ -223,3 +295,8 @@ class Message:
             if name == key:
                 return value
         raise KeyError(key)
+
+
+def message(name: Say, **arguments: Argument) -> Message:
+    """A message with its arguments."""
+    return Message(name=name, arguments=tuple(arguments.items()))

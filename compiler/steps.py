@@ -25,8 +25,9 @@ class InstructionKind(Enum):
     REOPEN = "reopen"
     HANG = "hang"
     ROW = "row"
-    """How a row lies to the one before."""
+    """How a row lies to the one before, or a part to another of which it is the mirror image."""
     HANDLE = "handle"
+    """Motions of the hands, poses that last, helpers put in and taken out."""
     REMARK = "remark"
     CHECKPOINT = "checkpoint"
 
@@ -203,7 +204,11 @@ class Term(Enum):
     FEED = "feed"
     WAIT = "wait"
     AROUND = "around"
+    JOINT = "joint"
     BETWEEN = "between"
+    INSIDE = "inside"
+    OVER = "over"
+    HALF_TURN = "half turn"
     ROW = "row"
     ROUND = "round"
     FRONT = "front"
@@ -224,3 +229,5 @@ class Words:
     pieces: tuple[PieceWords, ...]
     terms: tuple[Term, ...]
     """Those that the steps use, in the glossary's order."""
+    helpers: tuple[str, ...] = ()
+    """What is put in to keep things in place and taken out again, as typed, each once, in order of use."""

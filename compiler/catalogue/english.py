@@ -6,13 +6,14 @@ of them. Every sentence comes from `compiler.catalogue.sentences`.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import Enum
 
 from compiler.catalogue import nouns
 from compiler.catalogue.phrases import Phrase
 from compiler.catalogue.sentences import AGAIN, BY_ARGUMENT, GLOSSARY, SAID_BY, SENTENCES
-from compiler.messages import FindingPart, Members, Message, Say, Thing
+from compiler.messages import FindingPart, Members, Message, Say, Thing, TwinPlace
 from compiler.steps import (
     BeforeYouStart,
     InstructionKind,
@@ -136,13 +137,8 @@ def title(of: Title) -> str:
         return nouns.capital(_row_title(what))
     if of.kind is TitleKind.GROUP and len(what.ranges) > 1:
         owner = f" of {nouns.owner(what.group.owner)}" if what.group.owner else ""
-        return f"The {_whole(what)}{owner}"
+        return f"The {nouns.whole(what.group)}{owner}"
     return nouns.capital(nouns.members(what))
-
-
-def _whole(what: Members) -> str:
-    """What all of a group is called: `points`, but `strap` where single rings make it."""
-    return nouns.typed(what.group.plural if what.group.strand > 1 else what.group.singular)
 
 
 def _row_title(what: Members) -> str:
@@ -151,7 +147,7 @@ def _row_title(what: Members) -> str:
     word = nouns.row_word(group) + ("s" if len(numbers) > 1 else "")
     runs_of = "".join(nouns.listed(nouns.span(numbers[0], numbers[-1])))
     owner = f" of {nouns.owner(group.owner)}" if group.owner else ""
-    return f"{word} {runs_of} of the {_whole(what)}{owner}"
+    return f"{word} {runs_of} of the {nouns.whole(what.group)}{owner}"
 
 
 # ---------------------------------------------------------------- steps
@@ -172,12 +168,12 @@ def step_text(step: StepRecord) -> tuple[Paragraph, ...]:
         Paragraph(role=Role.CAUTION, runs=runs(f"{nouns.strong('Caution:')} {nouns.typed(text)}"))
         for text in step.cautions
     ]
-    said: set[Say] = set()
+    said: set[tuple[Say, TwinPlace | None]] = set()
     makes = [each for each in step.instructions if each.head is not None]
     for instruction in step.instructions:
         sentences = []
         for message in instruction.messages:
-            said_as = SAID_BY.get(message.name, message.name)
+            said_as = SAID_BY.get(message.name, message.name), _twin_place(message)
             sentences.append(sentence(message, here, again=said_as in said))
             said.add(said_as)
         text = " ".join(sentences)
@@ -189,6 +185,11 @@ def step_text(step: StepRecord) -> tuple[Paragraph, ...]:
         found.append(Paragraph(role=_ROLES.get(instruction.kind, Role.INSTRUCTION), runs=runs(text)))
     found.extend(check_text(step.checkpoint, here))
     return tuple(found)
+
+
+def _twin_place(message: Message) -> TwinPlace | None:
+    """Where a twin lies: said in full once for each place."""
+    return next((value for _, value in message.arguments if isinstance(value, TwinPlace)), None)
 
 
 def check_text(messages: tuple[Message, ...], here: nouns.Here = nouns.NOWHERE) -> tuple[Paragraph, ...]:
@@ -238,6 +239,14 @@ def before_text(before: BeforeYouStart) -> tuple[str, ...]:
     if before.findings:
         found.append(f"Lay out {nouns.counts(before.findings)}.")
     return tuple(found)
+
+
+def helpers_text(helpers: Sequence[str]) -> str:
+    """What else to have at hand: `Have at hand a twist of wire.`; empty where nothing is needed."""
+    if not helpers:
+        return ""
+    texts = [f"{Phrase(value=helper, here=nouns.NOWHERE):a}" for helper in helpers]
+    return f"Have at hand {nouns.listed(texts)}."
 
 
 def glossary_entry(term: Term) -> tuple[str, str]:

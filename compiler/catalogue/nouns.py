@@ -10,7 +10,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from compiler.messages import FindingPart, GroupName, KindCount, KindName, Members, Range, Thing
-from notation.nodes import Relative
+from notation.nodes import Direction, Hand, Relative
 
 STRONG_ON, STRONG_OFF = "\ue000", "\ue001"
 EMPHASIS_ON, EMPHASIS_OFF = "\ue002", "\ue003"
@@ -134,8 +134,8 @@ def member_noun(group: GroupName, count: int, *, short: bool = False) -> str:
 
 
 def row_word(group: GroupName) -> str:
-    """What a row is called: a tube has rounds."""
-    return "round" if group.tube else "row"
+    """What a row is called: a tube and a disc have rounds."""
+    return "round" if group.tube or group.disc else "row"
 
 
 def span(first: int, last: int) -> list[str]:
@@ -203,12 +203,27 @@ def finding_eye(part: FindingPart) -> str:
     return f"the {eye} of {finding(part)}"
 
 
-def relation(them: Relative) -> str:
-    """`the two below`, `the one before`, `the left of the two below`."""
-    plain = f"the {number(them.count)} {them.direction.value}"
-    if them.only is None:
-        return plain
-    return f"the {them.only.value} of {plain}"
+def whole(group: GroupName) -> str:
+    """What all of a group is called: `points`, but `strap` where single rings make it and it is called after them."""
+    parts = group.strand == 1 and "ring" not in typed(group.singular).split()
+    return typed(group.singular if parts and group.singular != group.kind.singular else group.plural)
+
+
+def family(them: Members, here: Here = NOWHERE) -> str:
+    """A whole family, or a row of one: `the band`, `round 2 of lozenge 1`."""
+    group, row = them.group, them.ranges[0].row
+    tail = f" of {owner(group.owner)}" if group.owner and group.owner != here.owner else ""
+    return f"{row_word(group)} {row}{tail}" if row else f"the {whole(group)}{tail}"
+
+
+def relation(them: Relative, group: GroupName) -> str:
+    """`the two below`, `the one before`, `the left of the two below`; of a disc `the first of the two inside it`."""
+    where, hand = them.direction.value, them.only.value if them.only is not None else ""
+    if group.disc and them.direction in (Direction.BELOW, Direction.ABOVE):
+        where = "inside it" if them.direction is Direction.BELOW else "outside it"
+        hand = hand and ("first" if them.only is Hand.LEFT else "last")
+    plain = f"the {number(them.count)} {where}"
+    return f"the {hand} of {plain}" if hand else plain
 
 
 def thing(what: Thing, here: Here = NOWHERE) -> str:
@@ -217,7 +232,7 @@ def thing(what: Thing, here: Here = NOWHERE) -> str:
         return strong(finding_eye(what))
     text = strong(members(what, here))
     if what.relation is not None:
-        text = f"{relation(what.relation)} ({text})"
+        text = f"{relation(what.relation, what.group)} ({text})"
     if what.waits_on:
         verb = "waits" if what.count == 1 else "wait"
         text = f"{text}, which {verb} on {listed([members(each, here) for each in what.waits_on])}"

@@ -5,7 +5,7 @@ In: an argument, what the text is about, and what stands after the colon in a se
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from compiler.catalogue import nouns
 from compiler.messages import (
@@ -18,15 +18,22 @@ from compiler.messages import (
     Series,
     SeriesLine,
     Thing,
+    TwinPlace,
 )
-from notation.nodes import Relative
 
 ENTRIES = {
     Entry.FRONT: "from the front",
     Entry.BEHIND: "from behind",
-    Entry.FRONT_TURNED: "from the front, the side that now faces away from you",
-    Entry.BEHIND_TURNED: "from behind, the side that now faces you",
+    Entry.FRONT_TURNED: "from the side facing away from you",
+    Entry.BEHIND_TURNED: "from the side facing you",
 }
+TWIN_PLACES = {
+    TwinPlace.BESIDE: ("beside", ""),
+    TwinPlace.BEHIND: ("behind", ", one behind the other"),
+    TwinPlace.BEFORE: ("in front of", ", one in front of the other"),
+    TwinPlace.INSIDE: ("inside", ", one inside the other"),
+}
+"""Where a twin lies, and what is said of several."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -47,13 +54,13 @@ class Phrase:
             case Series():
                 return _series(value, spec, self.here)
             case Entry():
-                return ENTRIES[value].partition(",")[0] if spec == "short" else ENTRIES[value]
-            case Relative():
-                return nouns.relation(value)
+                return ENTRIES[value]
+            case TwinPlace():
+                return _twin_place(value, spec)
             case int():
                 return _count(value, spec)
             case str():
-                return nouns.owner(value) if spec == "owner" else nouns.typed(value)
+                return _text(value, spec)
             case tuple():
                 return _things(value, spec, self.here)
             case _:
@@ -66,6 +73,32 @@ def _count(value: int, spec: str) -> str:
         return nouns.number(value)
     singular, plural = spec.split("|")
     return f"{nouns.number(value)} {singular if value == 1 else plural}"
+
+
+def _text(value: str, spec: str) -> str:
+    """`owner`: a unit use; `a`, `the`: something typed, with this article in place of any that it has."""
+    if spec == "owner":
+        return nouns.owner(value)
+    text = nouns.typed(value)
+    first, _, rest = text.partition(" ")
+    bare = rest if rest and first.lower() in ("a", "an", "the") else text
+    if spec == "the":
+        return f"the {bare}"
+    return nouns.article(bare) if spec == "a" else text
+
+
+def _twin_place(value: TwinPlace, spec: str) -> str:
+    """`lies behind it`; `many`: `lie behind it, ...`; `first`: the first ring named; `again`: the usual left unsaid."""
+    word, several = TWIN_PLACES[value]
+    if "again" in spec:
+        return (
+            ""
+            if value is TwinPlace.BESIDE
+            else f" and {_twin_place(value, spec.removesuffix('again').strip())}"
+        )
+    if spec == "many":
+        return f"lie {word} it{several}"
+    return f"lies {word} {'the first ring' if spec == 'first' else 'it'}"
 
 
 def _kind(kind: KindName, spec: str) -> str:
@@ -84,10 +117,8 @@ def _thing(what: Thing, spec: str, here: nouns.Here) -> str:
     if spec == "new":
         name = nouns.strong(nouns.members(what, here))
         return f"{nouns.strands(what.group, what.count, 'closed')} as {name}"
-    if spec == "row":
-        owner = what.group.owner
-        tail = f" of {nouns.owner(owner)}" if owner and owner != here.owner else ""
-        return f"{nouns.row_word(what.group)} {what.ranges[0].row}{tail}"
+    if spec in ("row", "whole"):
+        return nouns.family(what, here)
     if spec == "width":
         short = what.group == here.group
         return f"{nouns.number(what.count)} {nouns.member_noun(what.group, what.count, short=short)}"
@@ -105,15 +136,33 @@ def _things(values: tuple[Thing, ...] | tuple[KindCount, ...], spec: str, here: 
         and (len(things) > 1 or first.count * first.group.strand > 1)
     ):
         return f"each ring of {nouns.path(things, here)}"
-    if spec == "gap" and isinstance(first, Members):
+    if spec == "gap" and isinstance(first, Members) and first.group.strand > 1 and first.companion < 0:
         return f"the {nouns.number(first.group.strand)} rings of {nouns.path(things, here)}"
+    if spec == "hole":
+        return nouns.thing(first, here)
+    if spec == "beside":
+        return nouns.path(things[1:], here)
+    if spec == "lies":
+        return "lies" if len(things) == 1 and (isinstance(first, FindingPart) or first.count == 1) else "lie"
     return nouns.path(things, here)
 
 
 # ---------------------------------------------------------------- series
 
-_FIRST_VERB = {"through": "goes through", "carries": "carries", "goes": "goes through", "takes": "takes"}
-_NEXT_VERB = {"through": "through", "carries": "", "goes": "through", "takes": ""}
+_VERBS = {
+    "through": ("through", "through"),
+    "goes": ("goes through", "through"),
+    "carries": ("carries", ""),
+    "takes": ("takes", ""),
+    "around": ("goes around", "around"),
+    "joint": ("goes around the joint of", "around the joint of"),
+    "between": ("between the rings of", "between the rings of"),
+    "inside": ("in the hole of", "in the hole of"),
+    "over": ("over", "over"),
+    "under": ("under", "under"),
+    "gap": ("between", "between"),
+}
+"""What stands between a member and what it meets, in the first line of a series and in the others."""
 
 
 def _series(series: Series, spec: str, here: nouns.Here) -> str:
@@ -124,16 +173,29 @@ def _series(series: Series, spec: str, here: nouns.Here) -> str:
     if spec == "load":
         return _load(series)
     lines = series.lines
+    if spec == "relation":
+        return _relation(lines[0])
     same_rows = all(_rows(line) == _rows(lines[0]) for line in lines)
     texts = []
     for place, line in enumerate(lines):
-        verb = _FIRST_VERB[spec] if place == 0 and spec != "through" else _NEXT_VERB[spec]
+        verb = _VERBS[spec][min(place, 1)]
         member = nouns.members(line.member, here, short=True, rows=False)
-        met = _met(line, here, rows=place == 0 or not same_rows)
+        rows = place == 0 or not same_rows
+        met = _met(line, here, rows=rows)
+        if spec == "gap":
+            beside = replace(line, things=line.things[1:])
+            hole = replace(line, things=line.things[:1])
+            met = f"{_met(beside, here, rows=rows)} on {_met(hole, here, rows=rows)}"
         texts.append(" ".join(part for part in (member, verb, met) if part))
     if series.count > len(lines):
         return f"{', '.join(texts[:-1])}, and so on to {texts[-1]}"
     return nouns.listed(texts) if not any(" and " in text for text in texts) else _set_off(texts)
+
+
+def _relation(line: SeriesLine) -> str:
+    only = line.things[0]
+    assert isinstance(only, Members) and only.relation is not None
+    return nouns.relation(only.relation, only.group)
 
 
 def _set_off(texts: list[str]) -> str:

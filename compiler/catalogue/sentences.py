@@ -8,9 +8,10 @@ from __future__ import annotations
 
 from enum import Enum
 
-from compiler.messages import Say
+from compiler.messages import Say, Turning
 from compiler.steps import Term
 from notation.handling import HandMotion, RemarkKind
+from notation.nodes import Hand
 
 SENTENCES: dict[Say, str] = {
     Say.TAKE_OPEN: "Take {kind:an open}.",
@@ -18,44 +19,81 @@ SENTENCES: dict[Say, str] = {
     Say.GO_THROUGH: "Go through {path}.",
     Say.GO_THROUGH_FROM: "Go through {path} {entry}.",
     Say.FEED: "Feed {path} onto the open ring.",
-    Say.FEED_FROM: "Feed {path} onto the open ring, {entry}.",
+    Say.FEED_FROM: "Feed {path} onto the open ring, entered {entry}.",
     Say.CARRY: "Carry {what:new}.",
+    Say.CARRY_FROM: "Carry {what:new}, entered {entry}.",
     Say.CARRY_FINDING: "Carry {what:finding}.",
+    Say.CARRY_FINDING_FROM: "Carry {what:finding}, entered {entry}.",
     Say.CARRY_FINDING_BY: "Carry {what:finding} by {what:eye}.",
+    Say.CARRY_FINDING_BY_FROM: "Carry {what:finding} by {what:eye}, entered {entry}.",
     Say.AROUND: "Go around {path}, not through.",
-    Say.BETWEEN: "Lay the ring between {path:gap}, through neither.",
+    Say.AROUND_JOINT: "Go around the joint of {path}, not through.",
+    Say.BETWEEN: "Slip it between {path:gap} without going through them.",
+    Say.INSIDE: "Lay it in the hole of {path:each}; do not link them.",
+    Say.OVER: "Lay it over {path}, on the side facing you; do not link them.",
+    Say.UNDER: "Lay it under {path}, on the side facing away from you; do not link them.",
+    Say.GAP: "On {path:hole}, place it between {path:beside}.",
     Say.CLOSE: "Close the ring.",
     Say.CLOSE_PLAIN: "Close the ring.",
-    Say.TWIN_SAME: "Its twin, {kind:another open}, follows the same way and lies beside it.",
-    Say.TWINS_SAME: "{count} more open {kind:rings} follow the same way and lie beside it.",
-    Say.LIES_BESIDE: "The twin lies beside the first ring.",
+    Say.TWIN_SAME: "Its twin, {kind:another open}, follows the same way and {lies}.",
+    Say.TWINS_SAME: "{count} more open {kind:rings} follow the same way and {lies:many}.",
+    Say.LIES_BESIDE: "The twin {lies:first}.",
     Say.EACH_TAKE_OPEN: "Take {kind:an open} for each.",
     Say.EACH_THROUGH: "{series:goes}.",
-    Say.EACH_THROUGH_RELATIVE: "Go through {relation}: {series:through}.",
+    Say.EACH_THROUGH_FROM: "Enter {entry}: {series:through}.",
+    Say.EACH_THROUGH_RELATIVE: "Go through {series:relation}: {series:through}.",
+    Say.EACH_THROUGH_RELATIVE_FROM: "Go through {series:relation} {entry}: {series:through}.",
     Say.EACH_THROUGH_SAME: "Go through {path} each time.",
-    Say.EACH_THROUGH_FROM: "Go through {entry}: {series:through}.",
+    Say.EACH_THROUGH_SAME_FROM: "Go through {path} {entry} each time.",
     Say.EACH_FEED: "Feed closed rings onto each open ring: {series:takes}.",
+    Say.EACH_FEED_FROM: "Feed closed rings onto each open ring, entered {entry}: {series:takes}.",
     Say.EACH_CARRY: "Each carries {series:load}: {series:carries}.",
-    Say.EACH_AROUND: "Go around, not through: {series:takes}.",
-    Say.EACH_BETWEEN: "Each lies in a gap, through neither ring: {series:takes}.",
+    Say.EACH_CARRY_FROM: "Each carries {series:load}, entered {entry}: {series:carries}.",
+    Say.EACH_AROUND: "{series:around}, not through.",
+    Say.EACH_AROUND_JOINT: "{series:joint}, not through.",
+    Say.EACH_BETWEEN: "Slip {series:between}, without going through them.",
+    Say.EACH_INSIDE: "Lay {series:inside}; do not link them.",
+    Say.EACH_OVER: "On the side facing you, lay {series:over}; do not link them.",
+    Say.EACH_UNDER: "On the side facing away from you, lay {series:under}; do not link them.",
+    Say.EACH_GAP: "Place {series:gap}.",
     Say.EACH_CLOSE: "Close each ring before you take the next.",
-    Say.EACH_TWIN_SAME: "Each has a twin, {kind:another open}, that follows the same way and lies beside it.",
-    Say.EACH_TWINS_SAME: "After each, {count} more open {kind:rings} follow the same way and lie beside it.",
+    Say.EACH_TWIN_SAME: "Each has a twin, {kind:another open}, that follows the same way and {lies}.",
+    Say.EACH_TWINS_SAME: "After each, {count} more open {kind:rings} follow the same way and {lies:many}.",
     Say.TAKE_CLOSED: "Take {what:new}.",
+    Say.TAKE_INSIDE: "Lay {what:new} in the hole of {path:each}; link nothing.",
     Say.OPEN_AGAIN: "Open {what} again.",
     Say.TWIN_AGAIN: "Open {what} too. It follows the same way. Close it.",
     Say.TAKE_FINDING: "Take {what:finding}. Open {what:eye}.",
     Say.OPEN_EYE: "Open {what}.",
     Say.HANG_ON: "Hang it on {path}.",
-    Say.HANG_ON_FROM: "Hang it on {path}, {entry}.",
+    Say.HANG_ON_FROM: "Hang it on {path}, entered {entry}.",
     Say.CLOSE_EYE: "Close the eye.",
     Say.FIRST_ROW: "{what:row} has {what:width}. Work from left to right.",
+    Say.FIRST_ROW_FROM_RIGHT: "{what:row} has {what:width}. Work from right to left.",
     Say.FIRST_ROUND: "{what:row} has {what:width}. Work round in one direction.",
+    Say.ROUND_BEGINS: "{what:row} has {what:width}.",
     Say.NEXT_ROW_ABOVE: "{what:row} has {what:width} and lies above {onto:row}.",
     Say.NEXT_ROW_BELOW: "{what:row} has {what:width} and lies below {onto:row}.",
+    Say.NEXT_ROUND_OUTSIDE: "{what:row} has {what:width} and lies outside {onto:row}.",
+    Say.FROM_RIGHT: "Now work from right to left.",
+    Say.FROM_LEFT: "Work from left to right again.",
     Say.SHARED: "{what} is {same_as}, which is there already.",
+    Say.MIRROR: "Work {part:owner} as the mirror image of {like:owner}.",
     Say.HOLD_UNTIL: "Hold {path} until the {until} is made.",
+    Say.BACK_FACES: "The back now faces you.",
+    Say.FRONT_FACES: "The front faces you again.",
+    Say.FOLD: "Fold {path} back, one ring to each side.",
     Say.FOLD_ONTO: "Fold {path} back onto {onto}, one ring to each side.",
+    Say.FOLD_ONE: "Fold {path} back.",
+    Say.FOLD_ONE_ONTO: "Fold {path} back onto {onto}.",
+    Say.SPREAD: "Spread {path:gap} apart.",
+    Say.TURN_BY: "Turn {path} by {degrees:degree|degrees}.",
+    Say.HALF_TURNS: (
+        "Before you close {what:whole} into a round, give the loose end {count:half turn|half turns}."
+    ),
+    Say.NO_HALF_TURNS: "Close {what:whole} into a round without a twist.",
+    Say.HELPER_IN: "Put {helper:a} through {path}: it holds the work for now.",
+    Say.HELPER_OUT: "Take {helper:the} out again.",
     Say.CHECK_USED: "You have now used {counts}.",
     Say.CHECK_PART_USED: "For {part:owner} you have used {counts}.",
     Say.CHECK_RINGS: "The work now has {count:ring|rings}.",
@@ -64,23 +102,26 @@ SENTENCES: dict[Say, str] = {
     Say.CHECK_PART_LINKS: "{part:owner} has {count:link|links}.",
     Say.CHECK_HOLDS: "Count the rings through {path:each}: {count}.",
     Say.CHECK_HOLDS_KIND: "Count the rings through {path:each}: {held}.",
+    Say.CHECK_AROUND: "{path} {path:lies} around {onto}.",
+    Say.CHECK_BETWEEN: "{path} {path:lies} between {onto:gap}.",
+    Say.CHECK_INSIDE: "{path} {path:lies} in the hole of {onto:each}.",
+    Say.CHECK_OVER: "{path} {path:lies} over {onto}, nearer to you.",
+    Say.CHECK_UNDER: "{path} {path:lies} under {onto}, further from you.",
+    Say.CHECK_PLAIN: "The loop of {path} is plain: no link runs against the others.",
+    Say.CHECK_CROSSED: "The loop of {path} is crossed: one link runs against the others.",
+    Say.CHECK_HALF_TURNS: "Count the half turns in {what:whole}: {count}.",
 }
 
 AGAIN: dict[Say, str] = {
-    Say.TWIN_SAME: "Its twin follows the same way.",
-    Say.TWINS_SAME: "{count} more follow the same way.",
-    Say.EACH_TWIN_SAME: "Each has a twin that follows the same way.",
-    Say.GO_THROUGH_FROM: "Go through {path} {entry:short}.",
-    Say.HANG_ON_FROM: "Hang it on {path}, {entry:short}.",
-    Say.FEED_FROM: "Feed {path} onto the open ring, {entry:short}.",
+    Say.TWIN_SAME: "Its twin follows the same way{lies:again}.",
+    Say.TWINS_SAME: "{count} more follow the same way{lies:many again}.",
+    Say.EACH_TWIN_SAME: "Each has a twin that follows the same way{lies:again}.",
 }
 """Shorter sentences, for the second time and later in one step."""
 
 SAID_BY = {
     Say.EACH_TWIN_SAME: Say.TWIN_SAME,
     Say.EACH_TWINS_SAME: Say.TWINS_SAME,
-    Say.HANG_ON_FROM: Say.GO_THROUGH_FROM,
-    Say.FEED_FROM: Say.GO_THROUGH_FROM,
 }
 """Messages that count as said when another was, and the other way round."""
 
@@ -91,7 +132,6 @@ BY_ARGUMENT: dict[Say, dict[Enum, str]] = {
         HandMotion.TURN_ROUND: "Turn the work round, the same side up.",
         HandMotion.HOLD: "Hold the work.",
         HandMotion.LET_GO: "Let go of the work.",
-        HandMotion.FOLD_BACK: "Fold the work back.",
     },
     Say.HANDLE: {
         HandMotion.LAY_FLAT: "Lay {path} flat.",
@@ -99,7 +139,18 @@ BY_ARGUMENT: dict[Say, dict[Enum, str]] = {
         HandMotion.TURN_ROUND: "Turn {path} round, the same side up.",
         HandMotion.HOLD: "Hold {path}.",
         HandMotion.LET_GO: "Let go of {path}.",
-        HandMotion.FOLD_BACK: "Fold {path} back.",
+    },
+    Say.LEAN: {
+        Hand.LEFT: "Lean {path} to the left.",
+        Hand.RIGHT: "Lean {path} to the right.",
+    },
+    Say.WORK_DIRECTION: {
+        Turning.CLOCKWISE: "Work clockwise throughout, seen from the front.",
+        Turning.ANTICLOCKWISE: "Work anticlockwise throughout, seen from the front.",
+    },
+    Say.WORK_SEEN: {
+        Turning.CLOCKWISE: "From this side, you work clockwise.",
+        Turning.ANTICLOCKWISE: "From this side, you work anticlockwise.",
     },
     Say.REMARK: {
         RemarkKind.NOTE: "Note: {text}",
@@ -107,7 +158,7 @@ BY_ARGUMENT: dict[Say, dict[Enum, str]] = {
         RemarkKind.CAUTION: "Caution: {text}",
     },
 }
-"""Messages with a sentence for each value of their `motion` or `kind`."""
+"""Messages with a sentence for each value of their `motion`, `kind`, `hand` or `turning`."""
 
 GLOSSARY: dict[Term, tuple[str, str]] = {
     Term.OPEN: (
@@ -130,15 +181,15 @@ GLOSSARY: dict[Term, tuple[str, str]] = {
     Term.TWIN: (
         "twin",
         "A second ring of the same kind. It goes through all that the first ring goes through or carries, "
-        "and lies beside it.",
+        "and lies beside it if nothing else is said.",
     ),
     Term.PAIR: (
         "pair",
-        "Two rings of one kind that lie side by side and count as one: go through both together.",
+        "Two rings of one kind that follow the same way and count as one: go through both together.",
     ),
     Term.THREE: (
         "three",
-        "Three rings of one kind that lie side by side and count as one: go through all of them together.",
+        "Three rings of one kind that follow the same way and count as one: go through all of them together.",
     ),
     Term.FEED: ("feed", "Slip closed rings that are in the work already onto the open ring."),
     Term.WAIT: (
@@ -149,19 +200,33 @@ GLOSSARY: dict[Term, tuple[str, str]] = {
         "around",
         "The ring lies round the outside of what is named, as a collar does, and goes through none of its holes.",
     ),
+    Term.JOINT: (
+        "joint",
+        "The place where two rings are linked. What goes around it goes around both rings there.",
+    ),
     Term.BETWEEN: ("between", "The ring lies in the gap between two rings and goes through neither."),
+    Term.INSIDE: ("in the hole", "The ring lies inside another, in its hole, and is not linked with it."),
+    Term.OVER: (
+        "over and under",
+        "Of two rings that overlap without being linked, the one over the other is nearer to you.",
+    ),
+    Term.HALF_TURN: (
+        "half turn",
+        "Turn the loose end of a band over once for each half turn, then close the band.",
+    ),
     Term.ROW: (
         "row",
         "Rings side by side. They are numbered from left to right, and the rows in the order in which you make them.",
     ),
     Term.ROUND: (
         "round",
-        "Rings in a circle, one row of a tube. The last lies beside the first. "
+        "Rings in a circle: a row of a tube or of a disc. The last lies beside the first. "
         "They are numbered in the order in which you make them.",
     ),
     Term.FRONT: (
         "front and behind",
-        "The front is the side that faces you at the start. Turned over, it is still called the front.",
+        "The front of the work, and of each ring in it, is the side that faces you at the start. "
+        "From the front: the wire goes in at that side. From behind: it goes in at the other side.",
     ),
     Term.FINDING: ("finding", "A part that is bought ready made, such as a clasp, a drop or a chain."),
     Term.EYE: ("eye", "The round hole of a finding. Some eyes can be opened, as a ring is."),

@@ -12,24 +12,39 @@ from compiler.messages import Argument, FindingPart, GroupName, Members, Message
 from compiler.steps import ColumnKind, Instruction, StepRecord, Title
 
 COLUMN_OF = {
-    Say.GO_THROUGH: ColumnKind.THROUGH,
-    Say.GO_THROUGH_FROM: ColumnKind.THROUGH,
-    Say.FEED: ColumnKind.THROUGH,
-    Say.FEED_FROM: ColumnKind.THROUGH,
-    Say.HANG_ON: ColumnKind.THROUGH,
-    Say.HANG_ON_FROM: ColumnKind.THROUGH,
-    Say.EACH_THROUGH: ColumnKind.THROUGH,
-    Say.EACH_THROUGH_SAME: ColumnKind.THROUGH,
-    Say.EACH_THROUGH_RELATIVE: ColumnKind.THROUGH,
-    Say.EACH_THROUGH_FROM: ColumnKind.THROUGH,
-    Say.EACH_FEED: ColumnKind.THROUGH,
-    Say.CARRY: ColumnKind.CARRIED,
-    Say.CARRY_FINDING: ColumnKind.CARRIED,
-    Say.CARRY_FINDING_BY: ColumnKind.CARRIED,
-    Say.EACH_CARRY: ColumnKind.CARRIED,
-    Say.TAKE_CLOSED: ColumnKind.MADE,
-    Say.TAKE_FINDING: ColumnKind.MADE,
-    Say.OPEN_AGAIN: ColumnKind.MADE,
+    **dict.fromkeys(
+        (
+            Say.GO_THROUGH,
+            Say.GO_THROUGH_FROM,
+            Say.FEED,
+            Say.FEED_FROM,
+            Say.HANG_ON,
+            Say.HANG_ON_FROM,
+            Say.EACH_THROUGH,
+            Say.EACH_THROUGH_FROM,
+            Say.EACH_THROUGH_SAME,
+            Say.EACH_THROUGH_SAME_FROM,
+            Say.EACH_THROUGH_RELATIVE,
+            Say.EACH_THROUGH_RELATIVE_FROM,
+            Say.EACH_FEED,
+            Say.EACH_FEED_FROM,
+        ),
+        ColumnKind.THROUGH,
+    ),
+    **dict.fromkeys(
+        (
+            Say.CARRY,
+            Say.CARRY_FROM,
+            Say.CARRY_FINDING,
+            Say.CARRY_FINDING_FROM,
+            Say.CARRY_FINDING_BY,
+            Say.CARRY_FINDING_BY_FROM,
+            Say.EACH_CARRY,
+            Say.EACH_CARRY_FROM,
+        ),
+        ColumnKind.CARRIED,
+    ),
+    **dict.fromkeys((Say.TAKE_CLOSED, Say.TAKE_FINDING, Say.OPEN_AGAIN), ColumnKind.MADE),
 }
 
 CHECKS_OF_ALL = (Say.CHECK_USED, Say.CHECK_RINGS, Say.CHECK_LINKS)
@@ -55,7 +70,16 @@ def group_form(group: GroupName, *, loose: bool) -> Hashable:
     """A noun; `loose`: whoever its owner is."""
     if not loose:
         return group
-    return (group.singular, group.plural, group.kind, group.strand, group.rows, group.tube, group.alone)
+    return (
+        group.singular,
+        group.plural,
+        group.kind,
+        group.strand,
+        group.rows,
+        group.tube,
+        group.disc,
+        group.alone,
+    )
 
 
 def argument_form(argument: Argument, *, loose: bool) -> Hashable:

@@ -9,17 +9,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from compiler.messages import Argument, Entry, FindingPart, Members, Message, Say, Thing
+from compiler.messages import FindingPart, KindName, Members, Message, Say, Thing, TwinPlace, message
 from compiler.steps import Instruction, InstructionKind
-from compiler.weave import Mention, RelationKind, Site, Verb, Weave
+from compiler.weave import Mention, Relation, RelationKind, Verb
+from compiler.word.lies import LiesWords
 from compiler.word.names import Names, join_things
+from compiler.word.sides import Sides
 from notation.nodes import Relative
 from notation.statements import Pass
-
-
-def message(name: Say, **arguments: Argument) -> Message:
-    """A message with its arguments."""
-    return Message(name=name, arguments=tuple(arguments.items()))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -28,42 +25,44 @@ class _Way:
 
     path: tuple[int, ...]
     behind: tuple[int, ...]
+    """By node of the path: 1 where entered from behind."""
     load: tuple[int, ...]
-    around: tuple[tuple[int, ...], ...]
-    between: tuple[tuple[int, ...], ...]
+    load_behind: tuple[int, ...]
+    related: tuple[tuple[RelationKind, tuple[int, ...]], ...]
 
     def sides(self) -> dict[int, int]:
         """Node gone through or carried -> 1 where entered from behind."""
-        return {**dict.fromkeys(self.load, 0), **dict(zip(self.path, self.behind, strict=True))}
+        return {
+            **dict(zip(self.load, self.load_behind, strict=True)),
+            **dict(zip(self.path, self.behind, strict=True)),
+        }
 
 
 class MotionWords:
     """Makes instructions of a piece's motions."""
 
-    def __init__(self, weave: Weave, names: Names) -> None:
-        self._sites: tuple[Site, ...] = weave.sites
+    def __init__(self, names: Names, sides: Sides) -> None:
         self.names = names
         self.piece = names.piece
-        self.turned = False
-        """The front of the work faces away from the maker."""
-        self._relations: dict[int, list[tuple[RelationKind, tuple[int, ...]]]] = {}
+        self.sides = sides
+        self._lies = LiesWords(names, sides)
+        self._relations: dict[int, list[Relation]] = {}
         for relation in self.piece.relations:
-            told = self._relations.setdefault(relation.motion, [])
-            told.append((relation.kind, relation.others))
+            self._relations.setdefault(relation.motion, []).append(relation)
 
     # ------------------------------------------------------------ reading the columns
 
     def _way(self, motion: int) -> _Way:
         motions = self.piece.motions
         start, stop = motions.path_start[motion], motions.path_start[motion + 1]
-        load = motions.load_node[motions.load_start[motion] : motions.load_start[motion + 1]]
-        told = self._relations.get(motion, ())
+        load = tuple(motions.load_node[motions.load_start[motion] : motions.load_start[motion + 1]])
+        actor = motions.actor[motion]
         return _Way(
             path=tuple(motions.path_node[start:stop]),
             behind=tuple(motions.path_behind[start:stop]),
-            load=tuple(load),
-            around=tuple(others for kind, others in told if kind is RelationKind.AROUND),
-            between=tuple(others for kind, others in told if kind is RelationKind.BETWEEN),
+            load=load,
+            load_behind=tuple(self.sides.load_behind(actor, node) for node in load),
+            related=tuple((each.kind, each.others) for each in self._relations.get(motion, ())),
         )
 
     def _mentions(self, motion: int, length: int) -> tuple[Mention, ...]:
@@ -71,7 +70,7 @@ class MotionWords:
         known = self.piece.motions.mentions.get(motion)
         if known is not None:
             return known
-        statement = self._sites[self.piece.motions.site[motion]].statement
+        statement = self.sides.sites[self.piece.motions.site[motion]].statement
         form: Relative | None = None
         if isinstance(statement, Pass) and len(statement.through) == 1:
             picks = statement.through[0].picks
@@ -91,42 +90,51 @@ class MotionWords:
                 stop = start + 1
                 while stop < mention.stop and way.behind[stop] == side:
                     stop += 1
-                relation = (
-                    mention.form if isinstance(mention.form, Relative) and not mention.waiting else None
-                )
+                relation = None
+                if isinstance(mention.form, Relative) and not mention.waiting:
+                    relation = self._seen(mention.form, motion, way.path[start])
                 things = self.names.things(way.path[start:stop], relation, mention.waiting)
                 if runs and runs[-1][:2] == (mention.gathering, side):
                     runs[-1][2].extend(things)
                 else:
                     runs.append((mention.gathering, side, list(things)))
                 start = stop
-        said = self.turned or any(side for _, side, _ in runs)
         for gathering, side, parts in runs:
             path = join_things(parts)
             plain, from_side = (Say.FEED, Say.FEED_FROM) if gathering else (through, through_from)
-            if said:
-                yield message(from_side, path=path, entry=self._entry(side))
+            if self.sides.said:
+                yield message(from_side, path=path, entry=self.sides.entry(side))
             else:
                 yield message(plain, path=path)
 
-    def _entry(self, side: int) -> Entry:
-        if self.turned:
-            return Entry.BEHIND_TURNED if side else Entry.FRONT_TURNED
-        return Entry.BEHIND if side else Entry.FRONT
+    def _seen(self, relative: Relative, motion: int, node: int) -> Relative:
+        """A relative as the maker sees it: left and right change places in a mirror image, and from the back."""
+        group = self.piece.group[node]
+        disc = group >= 0 and self.names.group_name(node).disc
+        return self.sides.seen(relative, motion, disc=disc)
 
     def _way_messages(self, motion: int, way: _Way) -> Iterator[Message]:
         yield from self._path_messages(motion, way, Say.GO_THROUGH, Say.GO_THROUGH_FROM)
-        for others in way.around:
-            yield message(Say.AROUND, path=self.names.things(others))
-        for others in way.between:
-            yield message(Say.BETWEEN, path=self.names.things(others))
-        for thing in self.names.things(way.load):
-            if isinstance(thing, Members):
-                yield message(Say.CARRY, what=thing)
-            elif thing.eye:
-                yield message(Say.CARRY_FINDING_BY, what=thing)
-            else:
-                yield message(Say.CARRY_FINDING, what=thing)
+        yield from self._lies.tell(way.related)
+        start = 0
+        while start < len(way.load):
+            stop = start + 1
+            while stop < len(way.load) and way.load_behind[stop] == way.load_behind[start]:
+                stop += 1
+            for thing in self.names.things(way.load[start:stop]):
+                yield self._carried(thing, way.load_behind[start])
+            start = stop
+
+    def _carried(self, thing: Thing, side: int) -> Message:
+        if isinstance(thing, Members):
+            plain, from_side = Say.CARRY, Say.CARRY_FROM
+        elif thing.eye:
+            plain, from_side = Say.CARRY_FINDING_BY, Say.CARRY_FINDING_BY_FROM
+        else:
+            plain, from_side = Say.CARRY_FINDING, Say.CARRY_FINDING_FROM
+        if self.sides.said:
+            return message(from_side, what=thing, entry=self.sides.entry(side))
+        return message(plain, what=thing)
 
     # ------------------------------------------------------------ instructions
 
@@ -145,10 +153,21 @@ class MotionWords:
         motions = self.piece.motions
         site = motions.site[first]
         after = first
-        while after < stop and motions.verb[after] == Verb.TAKE and motions.site[after] == site:
+        related = self._way(first).related
+        while (
+            after < stop
+            and motions.verb[after] == Verb.TAKE
+            and motions.site[after] == site
+            and self._way(after).related == related
+        ):
             after += 1
         things = self.names.things(motions.actor[first:after])
-        messages = tuple(message(Say.TAKE_CLOSED, what=thing) for thing in things)
+        holes = tuple(node for kind, others in related if kind is RelationKind.INSIDE for node in others)
+        if holes:
+            path = self.names.things(holes)
+            messages = tuple(message(Say.TAKE_INSIDE, what=thing, path=path) for thing in things)
+        else:
+            messages = tuple(message(Say.TAKE_CLOSED, what=thing) for thing in things)
         return _instruction(InstructionKind.TAKE, None, messages, first, after), after
 
     def _hang(self, first: int) -> tuple[Instruction, int]:
@@ -159,6 +178,7 @@ class MotionWords:
         messages = (
             message(Say.TAKE_FINDING if new else Say.OPEN_EYE, what=finding),
             *self._path_messages(first, way, Say.HANG_ON, Say.HANG_ON_FROM),
+            *self._lies.tell(way.related),
             message(Say.CLOSE_EYE),
         )
         return _instruction(InstructionKind.HANG, finding, messages, first, first + 1), first + 1
@@ -186,6 +206,7 @@ class MotionWords:
         motions = self.piece.motions
         actor = motions.actor[first]
         kind = self.names.kind_of(actor)
+        lies = self.sides.twin_place(self.piece.companionship.get(self.piece.strand[actor]))
         way = self._way(first)
         told: list[Message] = [message(Say.TAKE_OPEN, kind=kind)]
         told.extend(self._way_messages(first, way))
@@ -196,34 +217,29 @@ class MotionWords:
             if self._follows(way, twin):
                 same += 1
             else:
-                told.extend(_twins_same(kind, same))
+                told.extend(_twins_same(kind, same, lies))
                 same = 0
                 told.append(message(Say.TAKE_TWIN_OPEN, kind=kind))
                 told.extend(self._way_messages(after, twin))
                 told.append(message(Say.CLOSE))
-                told.append(message(Say.LIES_BESIDE))
+                told.append(message(Say.LIES_BESIDE, lies=lies))
             after += 1
-        told.extend(_twins_same(kind, same))
+        told.extend(_twins_same(kind, same, lies))
         size = self.names.strands.size(self.piece.strand[actor])
         head = self.names.one(actor) if after - first == size else self.names.companion(actor)
         return _instruction(InstructionKind.PASS, head, tuple(told), first, after), after
 
     def _follows(self, way: _Way, twin: _Way) -> bool:
         """Whether a twin meets exactly what the first ring meets, its load too, from the same sides."""
-        return (
-            not twin.load
-            and twin.sides() == way.sides()
-            and twin.around == way.around
-            and twin.between == way.between
-        )
+        return not twin.load and twin.sides() == way.sides() and twin.related == way.related
 
 
-def _twins_same(kind: Argument, count: int) -> tuple[Message, ...]:
+def _twins_same(kind: KindName, count: int, lies: TwinPlace) -> tuple[Message, ...]:
     if count == 0:
         return ()
     if count == 1:
-        return (message(Say.TWIN_SAME, kind=kind),)
-    return (message(Say.TWINS_SAME, kind=kind, count=count),)
+        return (message(Say.TWIN_SAME, kind=kind, lies=lies),)
+    return (message(Say.TWINS_SAME, kind=kind, count=count, lies=lies),)
 
 
 def _instruction(

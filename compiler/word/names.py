@@ -139,6 +139,7 @@ class Names:
             rows=rows,
             tube=group.shape is not None and group.shape.kind is FamilyKind.TUBE,
             alone=self._lonely[number],
+            disc=group.shape is not None and group.shape.kind is FamilyKind.DISC,
         )
         self._groups[(number, kind, size)] = name
         return name
@@ -171,6 +172,16 @@ class Names:
         """The strand of a ring as one member."""
         row, place = self.spot(node)
         return Members(group=self.group_name(node), ranges=(Range(row=row, first=place, last=place),))
+
+    def family(self, node: int) -> Members:
+        """The row of a ring where its group has rows, else its whole group."""
+        if self.in_row(node) is not None:
+            return self.row_members(node)
+        address = self._addresses.of(node)
+        shape = self.piece.groups[address.group].shape
+        last = self._place_shift[address.group] + (shape.widths[0] if shape is not None else 1)
+        first = self._place_shift[address.group] + 1
+        return Members(group=self.group_name(node), ranges=(Range(row=0, first=first, last=last),))
 
     def companion(self, node: int) -> Members:
         """Just this ring of its strand; the member itself where it is alone in it."""

@@ -25,7 +25,7 @@ def _lines(words: Words, width: int) -> Iterator[str]:
         yield "=" * min(len(words.title), width)
     if words.about:
         yield from _wrapped(words.about, width)
-    before = english.before_text(words.before)
+    before = [*english.before_text(words.before), *filter(None, [english.helpers_text(words.helpers)])]
     if before:
         yield ""
         yield "Before you start"

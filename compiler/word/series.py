@@ -22,13 +22,27 @@ EACH = {
     Say.GO_THROUGH: Say.EACH_THROUGH,
     Say.GO_THROUGH_FROM: Say.EACH_THROUGH_FROM,
     Say.FEED: Say.EACH_FEED,
+    Say.FEED_FROM: Say.EACH_FEED_FROM,
     Say.CARRY: Say.EACH_CARRY,
+    Say.CARRY_FROM: Say.EACH_CARRY_FROM,
     Say.CARRY_FINDING: Say.EACH_CARRY,
+    Say.CARRY_FINDING_FROM: Say.EACH_CARRY_FROM,
     Say.AROUND: Say.EACH_AROUND,
+    Say.AROUND_JOINT: Say.EACH_AROUND_JOINT,
     Say.BETWEEN: Say.EACH_BETWEEN,
+    Say.INSIDE: Say.EACH_INSIDE,
+    Say.OVER: Say.EACH_OVER,
+    Say.UNDER: Say.EACH_UNDER,
+    Say.GAP: Say.EACH_GAP,
     Say.CLOSE: Say.EACH_CLOSE,
+    Say.CLOSE_PLAIN: Say.EACH_CLOSE,
     Say.TWIN_SAME: Say.EACH_TWIN_SAME,
     Say.TWINS_SAME: Say.EACH_TWINS_SAME,
+}
+_SAME = {Say.EACH_THROUGH: Say.EACH_THROUGH_SAME, Say.EACH_THROUGH_FROM: Say.EACH_THROUGH_SAME_FROM}
+_RELATIVE = {
+    Say.EACH_THROUGH: Say.EACH_THROUGH_RELATIVE,
+    Say.EACH_THROUGH_FROM: Say.EACH_THROUGH_RELATIVE_FROM,
 }
 
 
@@ -105,16 +119,15 @@ def _each(place: int, told: Sequence[Instruction], count: int) -> Message:
         things = _things(instruction.messages[place])
         if things and isinstance(instruction.head, Members):
             lines.append(SeriesLine(member=instruction.head, things=things))
-    if name is Say.EACH_THROUGH and all(line.things == lines[0].things for line in lines):
-        return Message(name=Say.EACH_THROUGH_SAME, arguments=model.arguments)
+    if name in _SAME and all(line.things == lines[0].things for line in lines):
+        return Message(name=_SAME[name], arguments=model.arguments)
     if lines:
         arguments.append(("series", Series(lines=tuple(lines), count=count)))
     arguments.extend((key, value) for key, value in model.arguments if key not in ("path", "what"))
     things = _things(model)
     only = things[0] if len(things) == 1 else None
-    if name is Say.EACH_THROUGH and isinstance(only, Members) and only.relation is not None:
-        name = Say.EACH_THROUGH_RELATIVE
-        arguments.append(("relation", only.relation))
+    if isinstance(only, Members) and only.relation is not None:
+        name = _RELATIVE.get(name, name)
     return Message(name=name, arguments=tuple(arguments))
 
 

@@ -7,37 +7,51 @@ from collections.abc import Iterable
 from compiler.messages import Members, Say, Series
 from compiler.steps import PieceWords, Term
 
-TERMS_OF = {
-    Say.TAKE_OPEN: (Term.OPEN, Term.CLOSE),
-    Say.EACH_TAKE_OPEN: (Term.OPEN, Term.CLOSE),
-    Say.OPEN_AGAIN: (Term.OPEN, Term.CLOSE),
-    Say.GO_THROUGH: (Term.GO_THROUGH,),
-    Say.GO_THROUGH_FROM: (Term.GO_THROUGH, Term.FRONT),
-    Say.EACH_THROUGH: (Term.GO_THROUGH,),
-    Say.EACH_THROUGH_SAME: (Term.GO_THROUGH,),
-    Say.EACH_THROUGH_RELATIVE: (Term.GO_THROUGH,),
-    Say.EACH_THROUGH_FROM: (Term.GO_THROUGH, Term.FRONT),
-    Say.FEED: (Term.FEED,),
-    Say.FEED_FROM: (Term.FEED, Term.FRONT),
-    Say.EACH_FEED: (Term.FEED,),
-    Say.CARRY: (Term.CARRY,),
-    Say.CARRY_FINDING: (Term.CARRY, Term.FINDING),
-    Say.CARRY_FINDING_BY: (Term.CARRY, Term.FINDING, Term.EYE),
-    Say.EACH_CARRY: (Term.CARRY,),
-    Say.AROUND: (Term.AROUND,),
-    Say.EACH_AROUND: (Term.AROUND,),
-    Say.BETWEEN: (Term.BETWEEN,),
-    Say.EACH_BETWEEN: (Term.BETWEEN,),
-    Say.TAKE_TWIN_OPEN: (Term.TWIN,),
-    Say.TWIN_SAME: (Term.TWIN,),
-    Say.TWINS_SAME: (Term.TWIN,),
-    Say.EACH_TWIN_SAME: (Term.TWIN,),
-    Say.EACH_TWINS_SAME: (Term.TWIN,),
+_FRONT = (Term.FRONT,)
+_THROUGH = (Term.GO_THROUGH,)
+_CARRY = (Term.CARRY,)
+_FINDING = (Term.CARRY, Term.FINDING)
+_BY_EYE = (Term.CARRY, Term.FINDING, Term.EYE)
+
+TERMS_OF: dict[Say, tuple[Term, ...]] = {
+    **dict.fromkeys((Say.TAKE_OPEN, Say.EACH_TAKE_OPEN, Say.OPEN_AGAIN), (Term.OPEN, Term.CLOSE)),
+    **dict.fromkeys(
+        (Say.GO_THROUGH, Say.EACH_THROUGH, Say.EACH_THROUGH_SAME, Say.EACH_THROUGH_RELATIVE), _THROUGH
+    ),
+    **dict.fromkeys(
+        (
+            Say.GO_THROUGH_FROM,
+            Say.EACH_THROUGH_FROM,
+            Say.EACH_THROUGH_SAME_FROM,
+            Say.EACH_THROUGH_RELATIVE_FROM,
+        ),
+        _THROUGH + _FRONT,
+    ),
+    **dict.fromkeys((Say.FEED, Say.EACH_FEED), (Term.FEED,)),
+    **dict.fromkeys((Say.FEED_FROM, Say.EACH_FEED_FROM), (Term.FEED, Term.FRONT)),
+    **dict.fromkeys((Say.CARRY, Say.EACH_CARRY), _CARRY),
+    **dict.fromkeys((Say.CARRY_FROM, Say.EACH_CARRY_FROM), _CARRY + _FRONT),
+    Say.CARRY_FINDING: _FINDING,
+    Say.CARRY_FINDING_FROM: _FINDING + _FRONT,
+    Say.CARRY_FINDING_BY: _BY_EYE,
+    Say.CARRY_FINDING_BY_FROM: _BY_EYE + _FRONT,
+    **dict.fromkeys((Say.AROUND, Say.EACH_AROUND), (Term.AROUND,)),
+    **dict.fromkeys((Say.AROUND_JOINT, Say.EACH_AROUND_JOINT), (Term.AROUND, Term.JOINT)),
+    **dict.fromkeys((Say.BETWEEN, Say.EACH_BETWEEN), (Term.BETWEEN,)),
+    **dict.fromkeys((Say.INSIDE, Say.EACH_INSIDE, Say.TAKE_INSIDE), (Term.INSIDE,)),
+    **dict.fromkeys((Say.OVER, Say.UNDER, Say.EACH_OVER, Say.EACH_UNDER), (Term.OVER,)),
+    **dict.fromkeys(
+        (Say.TAKE_TWIN_OPEN, Say.TWIN_SAME, Say.TWINS_SAME, Say.EACH_TWIN_SAME, Say.EACH_TWINS_SAME),
+        (Term.TWIN,),
+    ),
     Say.TWIN_AGAIN: (Term.TWIN,),
     Say.TAKE_FINDING: (Term.FINDING, Term.EYE),
     Say.OPEN_EYE: (Term.EYE,),
-    Say.FIRST_ROW: (Term.ROW,),
-    Say.FIRST_ROUND: (Term.ROUND,),
+    Say.HANG_ON_FROM: _FRONT,
+    **dict.fromkeys((Say.FIRST_ROW, Say.FIRST_ROW_FROM_RIGHT), (Term.ROW,)),
+    **dict.fromkeys((Say.FIRST_ROUND, Say.ROUND_BEGINS), (Term.ROUND,)),
+    Say.HALF_TURNS: (Term.HALF_TURN,),
+    Say.WORK_DIRECTION: _FRONT,
 }
 STRAND_TERMS = {2: Term.PAIR, 3: Term.THREE}
 

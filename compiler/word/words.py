@@ -8,9 +8,9 @@ from __future__ import annotations
 
 from array import array
 from collections import deque
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 
-from compiler.messages import KindCount, KindName, Members, Message, Range, Say
+from compiler.messages import KindCount, KindName, Members, Message
 from compiler.steps import (
     BeforeYouStart,
     Instruction,
@@ -21,13 +21,16 @@ from compiler.steps import (
     TitleKind,
     Words,
 )
-from compiler.weave import Event, EventKind, PieceWeave, SiteKind, StepRange, Verb, Weave
+from compiler.weave import EventKind, PieceWeave, StepRange, Verb, Weave
+from compiler.word.events import EventWords
 from compiler.word.fold import fold_steps
-from compiler.word.motions import MotionWords, message
+from compiler.word.motions import MotionWords
 from compiler.word.names import Names, counted, finding_kind_names, ring_kind_names
+from compiler.word.rows import RowWords, note
 from compiler.word.series import fold_runs
+from compiler.word.sides import Sides
 from compiler.word.terms import terms_of
-from notation.handling import HandMotion, RemarkKind
+from notation.handling import RemarkKind
 
 
 def word(weave: Weave) -> Words:
@@ -46,6 +49,7 @@ def word(weave: Weave) -> Words:
         ),
         pieces=pieces,
         terms=terms_of(pieces),
+        helpers=tuple(dict.fromkeys(helper for piece in weave.pieces for helper in piece.helpers)),
     )
 
 
@@ -65,19 +69,15 @@ class _PieceWriter:
     """Writes the steps of one piece."""
 
     def __init__(self, weave: Weave, piece: PieceWeave) -> None:
-        self.weave = weave
         self.piece = piece
         self.names = Names(weave, piece)
-        self.motions = MotionWords(weave, self.names)
+        sides = Sides(weave.sites, piece)
+        self.motions = MotionWords(self.names, sides)
+        self.rows = RowWords(self.names, sides)
         self.kinds = (*self.names.rings, *self.names.findings)
+        self.events = EventWords(self.names, sides, self.kinds)
         self.tally = [0] * len(self.kinds)
         self.links = 0
-        self.rows_begun: set[tuple[int, ...]] = set()
-        self.shared_told: set[tuple[int, int]] = set()
-        self.family_node = array("i", [-1]) * len(piece.groups)
-        for node in range(len(piece) - 1, -1, -1):
-            if piece.group[node] >= 0:
-                self.family_node[piece.group[node]] = node
         self.titles: dict[str, int] = {}
         for step in piece.steps:
             self.titles[step.title] = self.titles.get(step.title, 0) + 1
@@ -168,62 +168,29 @@ class _PieceWriter:
         while True:
             while events and events[0].at <= motion:
                 event = events.popleft()
-                messages = tuple(self._event(event, event.at >= step.stop))
-                if event.kind is EventKind.CHECKPOINT and event.at >= step.stop:
+                at_end = event.at >= step.stop
+                messages = tuple(self.events.tell(event, at_end, self._so_far() if at_end else {}))
+                if event.kind is EventKind.CHECKPOINT and at_end:
                     checkpoint.extend(messages)
                 elif messages:
-                    told.append(_between(_KIND_OF[event.kind], messages, motion))
+                    told.append(note(_KIND_OF[event.kind], messages, motion))
             if motion >= step.stop:
                 return told, tuple(checkpoint)
-            actor = self.piece.motions.actor[motion]
-            if self.piece.group[actor] >= 0 and self.piece.born[actor] == motion:
-                told.extend(self._shared(motion))
-                told.extend(self._row(motion, actor))
+            told.extend(self.rows.before(motion))
+            told.extend(
+                note(InstructionKind.HANDLE, tuple(self.events.pose(pose)), motion)
+                for pose in self.events.closings.get(motion, ())
+            )
             stop = min(events[0].at, step.stop) if events else step.stop
             instruction, motion = self.motions.tell(motion, stop)
             told.append(instruction)
 
-    def _row(self, motion: int, node: int) -> Iterator[Instruction]:
-        """How the row of a ring lies to the one before; told once, before its first ring."""
-        row = self.names.in_row(node)
-        if row is None or row in self.rows_begun:
-            return
-        self.rows_begun.add(row)
-        what = self.names.row_members(node)
-        shape = self.piece.groups[self.piece.group[node]].shape
-        if row[1] == 1 or shape is None:
-            say = Say.FIRST_ROUND if what.group.tube else Say.FIRST_ROW
-            yield _between(InstructionKind.ROW, (message(say, what=what),), motion)
-            return
-        say = Say.NEXT_ROW_BELOW if shape.downward else Say.NEXT_ROW_ABOVE
-        onto = self.names.row_members(node, back=1)
-        yield _between(InstructionKind.ROW, (message(say, what=what, onto=onto),), motion)
-
-    def _shared(self, motion: int) -> Iterator[Instruction]:
-        """The place of a family that a ring of another group takes, told when a connector is passed through it."""
-        piece, motions = self.piece, self.piece.motions
-        group = piece.group[motions.actor[motion]]
-        family = piece.groups[group].connector_of
-        path = motions.path_node[motions.path_start[motion] : motions.path_start[motion + 1]]
-        if family < 0 or motions.verb[motion] != Verb.PASS or (family, group) in self.shared_told:
-            return
-        handed = next((node for node in path if piece.group[node] not in (family, -1)), -1)
-        of_family = self.family_node[family]
-        shape = piece.groups[family].shape
-        if handed < 0 or of_family < 0 or shape is None:
-            return
-        self.shared_told.add((family, group))
-        first = piece.born[of_family] > motion
-        yield from self._row(motion, of_family) if first else ()
-        row, _ = self.names.spot(of_family)
-        if row and not first:
-            row += len(shape.widths) - 1
-        place = 1 if first else shape.widths[-1]
-        what = Members(
-            group=self.names.group_name(of_family), ranges=(Range(row=row, first=place, last=place),)
-        )
-        shared = message(Say.SHARED, what=what, same_as=self.names.one(handed))
-        yield _between(InstructionKind.ROW, (shared,), motion)
+    def _so_far(self) -> dict[str, int]:
+        """Everything in the piece after the step that is being told, by what a checkpoint can count."""
+        found = {kind.key: count for kind, count in zip(self.kinds, self.tally, strict=True)}
+        found["links"] = self.links
+        found["rings"] = sum(self.tally[: len(self.names.rings)])
+        return found
 
     # ------------------------------------------------------------ titles
 
@@ -236,7 +203,7 @@ class _PieceWriter:
         if step.title:
             part = owner if self.titles[step.title] > 1 else ""
             return Title(kind=TitleKind.TYPED, text=step.title, part=part)
-        if step.group >= 0 and step.number and self.family_node[step.group] < 0:
+        if step.group >= 0 and step.number and self.rows.family_node[step.group] < 0:
             words = self.piece.groups[step.group].singular
             return Title(kind=TitleKind.PART, text=words, number=step.number, part=owner)
         if not made:
@@ -265,90 +232,12 @@ class _PieceWriter:
                     wanted.append(actor)
         return wanted or made
 
-    # ------------------------------------------------------------ events
-
-    def _event(self, event: Event, at_end: bool) -> Iterator[Message]:
-        match event.kind:
-            case EventKind.REMARK:
-                if event.remark is not None and event.remark is not RemarkKind.CAUTION:
-                    yield message(Say.REMARK, kind=event.remark, text=event.text)
-            case EventKind.HANDLE:
-                yield from self._handle(event)
-            case EventKind.CHECKPOINT:
-                yield from self._checkpoint(event, at_end)
-
-    def _handle(self, event: Event) -> Iterator[Message]:
-        motion = event.handle
-        if motion is None:
-            return
-        if motion is HandMotion.TURN_OVER and not event.nodes:
-            self.motions.turned = not self.motions.turned
-        path = self.names.things(event.nodes)
-        if event.until:
-            yield message(Say.HOLD_UNTIL, path=path, until=event.until)
-        elif event.onto:
-            yield message(Say.FOLD_ONTO, path=path, onto=self.names.things(event.onto))
-        elif path:
-            yield message(Say.HANDLE, motion=motion, path=path)
-        else:
-            yield message(Say.HANDLE_WORK, motion=motion)
-
-    def _checkpoint(self, event: Event, at_end: bool) -> Iterator[Message]:
-        """An assertion that held; told as counts so far where they are counted from the piece's start."""
-        kinds = {kind.key: kind for kind in self.kinds}
-        if event.nodes:
-            path = self.names.things(event.nodes)
-            for name, count in event.counts:
-                if name in kinds:
-                    held = KindCount(kind=kinds[name], count=count)
-                    yield message(Say.CHECK_HOLDS_KIND, path=path, held=(held,))
-                else:
-                    yield message(Say.CHECK_HOLDS, path=path, count=count)
-            return
-        part = self._unit_around(event.site)
-        # Counts of a unit that is all there is so far are simply the counts so far.
-        if part and at_end and self._is_all(event):
-            part = ""
-        plain = [entry for entry in event.counts if entry[0] in kinds]
-        counts = tuple(KindCount(kind=kinds[name], count=count) for name, count in plain)
-        if counts and part:
-            yield message(Say.CHECK_PART_USED, counts=counts, part=part)
-        elif counts:
-            yield message(Say.CHECK_USED, counts=counts)
-        for name, count in event.counts:
-            if name == "rings":
-                yield _checked(Say.CHECK_RINGS, Say.CHECK_PART_RINGS, count, part)
-            elif name == "links":
-                yield _checked(Say.CHECK_LINKS, Say.CHECK_PART_LINKS, count, part)
-
-    def _is_all(self, event: Event) -> bool:
-        """Whether what a checkpoint at the end of a step counts is everything in the piece."""
-        tally = {kind.key: count for kind, count in zip(self.kinds, self.tally, strict=True)}
-        tally["links"] = self.links
-        tally["rings"] = sum(self.tally[: len(self.names.rings)])
-        return all(tally.get(name) == count for name, count in event.counts)
-
-    def _unit_around(self, site: int) -> str:
-        """The name of the unit use around a site; empty in the piece itself, or where one use began the piece."""
-        sites = self.weave.sites
-        while site >= 0 and sites[site].kind is not SiteKind.PIECE:
-            if sites[site].kind is SiteKind.UNIT:
-                return sites[site].name
-            site = sites[site].parent
-        return ""
-
 
 _KIND_OF = {
     EventKind.REMARK: InstructionKind.REMARK,
     EventKind.HANDLE: InstructionKind.HANDLE,
+    EventKind.POSE: InstructionKind.HANDLE,
+    EventKind.HELPER_IN: InstructionKind.HANDLE,
+    EventKind.HELPER_OUT: InstructionKind.HANDLE,
     EventKind.CHECKPOINT: InstructionKind.CHECKPOINT,
 }
-
-
-def _checked(whole: Say, within: Say, count: int, part: str) -> Message:
-    return message(within, count=count, part=part) if part else message(whole, count=count)
-
-
-def _between(kind: InstructionKind, messages: tuple[Message, ...], motion: int) -> Instruction:
-    """An instruction that makes no link."""
-    return Instruction(kind=kind, head=None, messages=messages, first_motion=motion, stop_motion=motion)

@@ -36,14 +36,25 @@ SERIES_OF = {
     Say.EACH_THROUGH_RELATIVE: Say.GO_THROUGH,
     Say.EACH_THROUGH_SAME: Say.GO_THROUGH,
     Say.EACH_THROUGH_FROM: Say.GO_THROUGH_FROM,
+    Say.EACH_THROUGH_RELATIVE_FROM: Say.GO_THROUGH_FROM,
+    Say.EACH_THROUGH_SAME_FROM: Say.GO_THROUGH_FROM,
     Say.EACH_FEED: Say.FEED,
+    Say.EACH_FEED_FROM: Say.FEED_FROM,
     Say.EACH_CARRY: Say.CARRY,
+    Say.EACH_CARRY_FROM: Say.CARRY_FROM,
     Say.EACH_AROUND: Say.AROUND,
+    Say.EACH_AROUND_JOINT: Say.AROUND_JOINT,
     Say.EACH_BETWEEN: Say.BETWEEN,
+    Say.EACH_INSIDE: Say.INSIDE,
+    Say.EACH_OVER: Say.OVER,
+    Say.EACH_UNDER: Say.UNDER,
+    Say.EACH_GAP: Say.GAP,
     Say.EACH_CLOSE: Say.CLOSE,
     Say.EACH_TWIN_SAME: Say.TWIN_SAME,
     Say.EACH_TWINS_SAME: Say.TWINS_SAME,
 }
+
+CARRIED = {Say.CARRY: Say.CARRY_FINDING, Say.CARRY_FROM: Say.CARRY_FINDING_FROM}
 
 
 def singles(instruction: Instruction) -> Iterator[Instruction]:
@@ -64,9 +75,9 @@ def _single(message: Message, index: int, member: Members) -> Message:
         if isinstance(value, Series):
             line = series_line(value, index)
             assert line.member == member
-            if name is Say.CARRY:
+            if name in CARRIED:
                 (thing,) = line.things
-                name = Say.CARRY if isinstance(thing, Members) else Say.CARRY_FINDING
+                name = name if isinstance(thing, Members) else CARRIED[name]
                 arguments.append(("what", thing))
             else:
                 arguments.append(("path", line.things))

@@ -19,13 +19,17 @@ from compiler.messages import (
     Message,
     Say,
     Thing,
+    Turning,
+    TwinPlace,
 )
 from compiler.steps import (
     Instruction,
     InstructionKind,
     StepRecord,
 )
-from notation.nodes import Direction
+from compiler.weave import Companionship, Pose, PoseKind, RelationKind
+from notation.handling import HandMotion
+from notation.nodes import Direction, Hand
 
 Name = tuple[str, str, int, int]
 """Noun, owner, row, place: how a maker finds a member."""
@@ -37,10 +41,31 @@ class Rebuilt:
 
     links: list[tuple[int, int, int]] = field(default_factory=list)
     """(what was open, what it went through or carried, +1 or -1 for the side), in order."""
-    around: list[tuple[int, tuple[int, ...]]] = field(default_factory=list)
-    between: list[tuple[int, tuple[int, ...]]] = field(default_factory=list)
+    relations: list[tuple[RelationKind, int, tuple[int, ...]]] = field(default_factory=list)
+    companionship: dict[int, Companionship] = field(default_factory=dict)
+    poses: list[Pose] = field(default_factory=list)
+    helpers: list[str] = field(default_factory=list)
+    """Those put in, in order; each is taken out again."""
     kinds: list[str] = field(default_factory=list)
     """By ring: its kind's key; by eye: the finding's."""
+
+
+RELATIONS = {
+    Say.AROUND: RelationKind.AROUND,
+    Say.AROUND_JOINT: RelationKind.AROUND,
+    Say.BETWEEN: RelationKind.BETWEEN,
+    Say.INSIDE: RelationKind.INSIDE,
+    Say.OVER: RelationKind.OVER,
+    Say.UNDER: RelationKind.UNDER,
+}
+FROM_THE_BACK = {RelationKind.OVER: RelationKind.UNDER, RelationKind.UNDER: RelationKind.OVER}
+COMPANIONSHIP = {
+    TwinPlace.BEHIND: Companionship.FRONT_AND_BACK,
+    TwinPlace.BEFORE: Companionship.FRONT_AND_BACK,
+    TwinPlace.INSIDE: Companionship.NESTED,
+}
+LEANING = {Hand.LEFT: PoseKind.LEAN_LEFT, Hand.RIGHT: PoseKind.LEAN_RIGHT}
+DIRECTIONS = {Turning.CLOCKWISE: PoseKind.CLOCKWISE, Turning.ANTICLOCKWISE: PoseKind.ANTICLOCKWISE}
 
 
 class Maker:
@@ -55,8 +80,10 @@ class Maker:
         self.open = -1
         self.met: list[tuple[int, int]] = []
         """What the open ring met: node and sign."""
-        self.beside: list[list[int]] = []
-        self.gap: list[list[int]] = []
+        self.related: list[tuple[RelationKind, tuple[int, ...]]] = []
+        self.turned = False
+        self.motions = 0
+        self.helpers_in: list[str] = []
         self.strand: list[int] = []
         self.companion = 0
 
@@ -130,13 +157,19 @@ class Maker:
 
     def take_open(self, node: int) -> None:
         assert self.open < 0, "one ring is open at a time"
-        self.open, self.met, self.beside, self.gap = node, [], [], []
+        self.open, self.met, self.related = node, [], []
+        self.motions += 1
 
     def link(self, nodes: list[int], sign: int = 1) -> None:
         assert self.open >= 0, "only an open ring makes links"
         for node in nodes:
             self.made.links.append((self.open, node, sign))
             self.met.append((node, sign))
+
+    def relate(self, kind: RelationKind, others: list[int]) -> None:
+        assert self.open >= 0, "only an open ring is laid"
+        self.related.append((kind, tuple(others)))
+        self.made.relations.append((kind, self.open, tuple(others)))
 
     def close(self) -> None:
         assert self.open >= 0, "only an open ring is closed"
@@ -145,8 +178,21 @@ class Maker:
     def follow(self, node: int) -> None:
         """A companion does what the first ring did."""
         self.made.links.extend((node, other, sign) for other, sign in self.met)
-        self.made.around.extend((node, tuple(others)) for others in self.beside)
-        self.made.between.extend((node, tuple(others)) for others in self.gap)
+        self.made.relations.extend((kind, node, others) for kind, others in self.related)
+        self.motions += 1
+
+    def lies(self, message: Message) -> None:
+        """How the twins of the strand lie: behind is further from the maker, unless the work is turned over."""
+        place = message["lies"]
+        assert isinstance(place, TwinPlace)
+        assert place not in (TwinPlace.BEHIND, TwinPlace.BEFORE) or self.turned == (place is TwinPlace.BEFORE)
+        if place is not TwinPlace.BESIDE:
+            self.made.companionship[self.strand[0]] = COMPANIONSHIP[place]
+
+    def pose(self, kind: PoseKind, nodes: list[int], onto: list[int], amount: int) -> None:
+        self.made.poses.append(
+            Pose(kind=kind, nodes=tuple(nodes), onto=tuple(onto), amount=amount, at=self.motions)
+        )
 
     def next_companion(self) -> int:
         self.companion += 1
@@ -183,33 +229,40 @@ class Maker:
             case Say.GO_THROUGH | Say.FEED | Say.HANG_ON:
                 self.link(self.path(message))
             case Say.GO_THROUGH_FROM | Say.FEED_FROM | Say.HANG_ON_FROM:
-                behind = message["entry"] in (Entry.BEHIND, Entry.BEHIND_TURNED)
-                self.link(self.path(message), -1 if behind else 1)
+                self.link(self.path(message), self.sign(message))
             case Say.CARRY:
-                what = message["what"]
-                assert isinstance(what, Members)
-                self.link(self.bring_in(what))
+                self.link(self.bring_in(members(message)))
+            case Say.CARRY_FROM:
+                self.link(self.bring_in(members(message)), self.sign(message))
             case Say.CARRY_FINDING | Say.CARRY_FINDING_BY:
                 self.link([self.bring_in_finding(part(message))])
-            case Say.AROUND:
-                self.beside.append(self.path(message))
-                self.made.around.append((self.open, tuple(self.beside[-1])))
-            case Say.BETWEEN:
-                self.gap.append(self.path(message))
-                self.made.between.append((self.open, tuple(self.gap[-1])))
+            case Say.CARRY_FINDING_FROM | Say.CARRY_FINDING_BY_FROM:
+                self.link([self.bring_in_finding(part(message))], self.sign(message))
+            case Say.AROUND | Say.AROUND_JOINT | Say.BETWEEN | Say.INSIDE | Say.OVER | Say.UNDER:
+                kind = RELATIONS[message.name]
+                self.relate(FROM_THE_BACK.get(kind, kind) if self.turned else kind, self.path(message))
+            case Say.GAP:
+                self.relate(RelationKind.GAP, self.firsts(message))
             case Say.CLOSE | Say.CLOSE_PLAIN | Say.CLOSE_EYE:
                 self.close()
             case Say.TWIN_SAME:
+                self.lies(message)
                 self.follow(self.next_companion())
             case Say.TWINS_SAME:
                 count = message["count"]
                 assert isinstance(count, int)
+                self.lies(message)
                 for _ in range(count):
                     self.follow(self.next_companion())
+            case Say.LIES_BESIDE:
+                self.lies(message)
             case Say.TAKE_CLOSED:
-                what = message["what"]
-                assert isinstance(what, Members)
-                self.bring_in(what)
+                self.motions += len(self.bring_in(members(message)))
+            case Say.TAKE_INSIDE:
+                holes = tuple(self.path(message))
+                for node in self.bring_in(members(message)):
+                    self.made.relations.append((RelationKind.INSIDE, node, holes))
+                    self.motions += 1
             case Say.OPEN_AGAIN:
                 self.take_open(self.one(message))
             case Say.TWIN_AGAIN:
@@ -223,21 +276,108 @@ class Maker:
                 assert isinstance(what, Members) and isinstance(same_as, Members)
                 (alias,), (name,) = self.names(what), self.names(same_as)
                 self.members[alias] = self.members[name]
+            case _ if message.name in HANDS:
+                self.hands(message)
             case _:
                 assert message.name not in SERIES_OF, "a series is told one by one"
 
-    def path(self, message: Message) -> list[int]:
-        path = message["path"]
+    def hands(self, message: Message) -> None:
+        """Motions of the hands, poses, helpers."""
+        match message.name:
+            case Say.HANDLE_WORK:
+                self.turned = self.turned is not (message["motion"] is HandMotion.TURN_OVER)
+            case Say.BACK_FACES | Say.FRONT_FACES:
+                assert self.turned == (message.name is Say.BACK_FACES)
+            case Say.FOLD | Say.FOLD_ONE:
+                self.pose(PoseKind.FOLDED, self.path(message), [], 0)
+            case Say.FOLD_ONTO | Say.FOLD_ONE_ONTO:
+                self.pose(PoseKind.FOLDED, self.path(message), self.path(message, "onto"), 0)
+            case Say.SPREAD:
+                self.pose(PoseKind.SPREAD, self.path(message), [], 0)
+            case Say.LEAN:
+                left = (message["hand"] is Hand.LEFT) is not self.turned
+                self.pose(LEANING[Hand.LEFT if left else Hand.RIGHT], self.path(message), [], 0)
+            case Say.TURN_BY:
+                self.pose(PoseKind.TURNED, self.path(message), [], number(message, "degrees"))
+            case Say.HALF_TURNS | Say.NO_HALF_TURNS:
+                first = self.members[next(self.names(members(message)))][0]
+                count = number(message, "count") if message.name is Say.HALF_TURNS else 0
+                self.pose(PoseKind.HALF_TURNS, [first], [], count)
+            case Say.WORK_DIRECTION:
+                turning = message["turning"]
+                assert isinstance(turning, Turning)
+                self.pose(DIRECTIONS[turning], [], [], 0)
+            case Say.HELPER_IN:
+                self.made.helpers.append(str(message["helper"]))
+                self.helpers_in.append(str(message["helper"]))
+                assert self.path(message), "a helper is put through something"
+            case Say.HELPER_OUT:
+                self.helpers_in.remove(str(message["helper"]))
+
+    def sign(self, message: Message) -> int:
+        """+1 from the front: the side facing the maker, unless the work is turned over."""
+        entry = message["entry"]
+        assert isinstance(entry, Entry)
+        assert self.turned == (entry in (Entry.FRONT_TURNED, Entry.BEHIND_TURNED))
+        return -1 if entry in (Entry.BEHIND, Entry.BEHIND_TURNED) else 1
+
+    def path(self, message: Message, key: str = "path") -> list[int]:
+        path = message[key]
         assert isinstance(path, tuple)
         return [
             node for thing in path if isinstance(thing, Members | FindingPart) for node in self.find(thing)
         ]
+
+    def firsts(self, message: Message) -> list[int]:
+        """The first rings of the members of a path."""
+        path = message["path"]
+        assert isinstance(path, tuple)
+        found: list[int] = []
+        for thing in path:
+            if isinstance(thing, Members):
+                found.extend(self.members[name][0] for name in self.names(thing))
+            elif isinstance(thing, FindingPart):
+                found.append(self.eye(thing))
+        return found
 
     def one(self, message: Message) -> int:
         what = message["what"]
         assert isinstance(what, Members)
         (node,) = self.find(what)
         return node
+
+
+HANDS = (
+    Say.HANDLE_WORK,
+    Say.BACK_FACES,
+    Say.FRONT_FACES,
+    Say.FOLD,
+    Say.FOLD_ONE,
+    Say.FOLD_ONTO,
+    Say.FOLD_ONE_ONTO,
+    Say.SPREAD,
+    Say.LEAN,
+    Say.TURN_BY,
+    Say.HALF_TURNS,
+    Say.NO_HALF_TURNS,
+    Say.WORK_DIRECTION,
+    Say.HELPER_IN,
+    Say.HELPER_OUT,
+)
+
+
+def members(message: Message) -> Members:
+    """The members that a message is about."""
+    what = message["what"]
+    assert isinstance(what, Members)
+    return what
+
+
+def number(message: Message, key: str) -> int:
+    """A number in a message."""
+    value = message[key]
+    assert isinstance(value, int)
+    return value
 
 
 def part(message: Message) -> FindingPart:
@@ -252,4 +392,5 @@ def rebuild(steps: list[StepRecord], eyes: Mapping[str, tuple[str, ...]]) -> Reb
     maker = Maker(eyes)
     for step in steps:
         maker.step(step)
+    assert not maker.helpers_in, "every helper is taken out"
     return maker.made

@@ -13,6 +13,7 @@ from weave_build import PieceBuilder, finding_kind, ring_kind, sheet_shape
 from compiler.catalogue import english, folds, nouns
 from compiler.messages import KindName, Members, Message, Say
 from compiler.steps import Fold
+from compiler.weave import Companionship, PoseKind
 from compiler.word.names import Names
 from compiler.word.plain import plain_text
 from compiler.word.words import word
@@ -65,19 +66,19 @@ def test_a_twin_that_goes_its_own_way_is_told_apart() -> None:
 
 def test_one_ring_of_a_pair_is_named_as_such() -> None:
     text = " ".join(plain_text(word(hand_built().weave())).split())
-    assert "Go through the first ring of arm 2." in text
+    assert "Go through the first ring of arm 2 from the front." in text
 
 
 def test_an_eye_is_named_where_a_finding_has_several() -> None:
     text = " ".join(plain_text(word(hand_built().weave())).split())
-    assert "Carry the chain by its start eye." in text
-    assert "Carry drop 1." in text
+    assert "Carry the chain by its start eye, entered from the front." in text
+    assert "Carry drop 1, entered from the front." in text
 
 
-def test_a_side_is_said_where_a_path_is_not_all_from_the_front() -> None:
+def test_every_side_is_said_where_one_is_from_behind() -> None:
     text = " ".join(plain_text(word(hand_built().weave())).split())
     assert "Go through arm 1 from behind." in text
-    assert "Go through arm 3." in text
+    assert "Go through arm 3 from the front." in text
 
 
 def test_steps_that_differ_in_numbers_fold_and_say_what_differs() -> None:
@@ -189,9 +190,23 @@ def random_piece(seed: int) -> PieceBuilder:
             twin=dice.sample(made, 1) if dice.random() < 0.2 else None,
             around=made[0] if dice.random() < 0.1 else (),
             between=made[0] if dice.random() < 0.1 else (),
+            inside=made[-1] if dice.random() < 0.1 else (),
+            over=made[-1] if dice.random() < 0.1 else (),
+            under=made[-1] if dice.random() < 0.1 else (),
+            gap=tuple(each[0] for each in dice.sample(made, 3))
+            if len(made) > 2 and dice.random() < 0.1
+            else (),
+            way=dice.choice(list(Companionship)[1:]) if size > 1 and dice.random() < 0.2 else None,
+            mirrored=dice.random() < 0.1,
         )
         made.append(strand)
         made.extend(each for each in more if build.group[each[0]] >= 0)
+        if dice.random() < 0.1:
+            build.turn_over()
+        if dice.random() < 0.1:
+            kind = dice.choice((PoseKind.FOLDED, PoseKind.SPREAD, PoseKind.LEAN_LEFT, PoseKind.TURNED))
+            onto = made[0] if kind is PoseKind.FOLDED and dice.random() < 0.5 else ()
+            build.pose(kind, strand, onto, 45 if kind is PoseKind.TURNED else 0)
         if dice.random() < 0.3:
             build.step(group=group, number=build.sizes[group])
     build.hang(0, made[-1])

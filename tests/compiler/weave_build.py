@@ -10,7 +10,9 @@ from collections.abc import Sequence
 from decimal import Decimal
 
 from compiler.weave import (
+    Companionship,
     Event,
+    EventKind,
     EyeKind,
     FamilyShape,
     FindingKind,
@@ -19,6 +21,8 @@ from compiler.weave import (
     Mention,
     Motions,
     PieceWeave,
+    Pose,
+    PoseKind,
     Relation,
     RelationKind,
     RingKind,
@@ -29,6 +33,7 @@ from compiler.weave import (
     Weave,
 )
 from notation.diagnostic import Place
+from notation.handling import HandMotion
 from notation.nodes import Bundle, Relative
 from notation.source import Span
 from notation.statements import FamilyKind, Stagger
@@ -94,6 +99,8 @@ class PieceBuilder:
         self.load_start, self.load_node = array("i", [0]), array("i")
         self.mentions: dict[int, tuple[Mention, ...]] = {}
         self.relations: list[Relation] = []
+        self.companionship: dict[int, Companionship] = {}
+        self.poses: list[Pose] = []
         self.uses: list[FindingUse] = []
         self.groups: list[Group] = []
         self.sizes: list[int] = []
@@ -150,7 +157,13 @@ class PieceBuilder:
     # ------------------------------------------------------------ motions
 
     def _motion(
-        self, verb: Verb, actor: int, path: Sequence[int], behind: Sequence[int], load: Sequence[int]
+        self,
+        verb: Verb,
+        actor: int,
+        path: Sequence[int],
+        behind: Sequence[int],
+        load: Sequence[int],
+        load_behind: int = 0,
     ) -> None:
         motion = len(self.verb)
         self.verb.append(verb)
@@ -161,7 +174,7 @@ class PieceBuilder:
         self.path_start.append(len(self.path_node))
         self.load_node.extend(load)
         self.load_start.append(len(self.load_node))
-        for node, side in (*zip(path, behind, strict=True), *((node, 0) for node in load)):
+        for node, side in (*zip(path, behind, strict=True), *((node, load_behind) for node in load)):
             self.link_a.append(actor)
             self.link_b.append(node)
             self.link_motion.append(motion)
@@ -191,11 +204,18 @@ class PieceBuilder:
         twin: Sequence[Strand] | None = None,
         around: Strand = (),
         between: Strand = (),
+        inside: Strand = (),
+        over: Strand = (),
+        under: Strand = (),
+        gap: Strand = (),
+        way: Companionship | None = None,
+        mirrored: bool = False,
     ) -> tuple[Strand, list[Strand]]:
         """A pass with its twins; gives its strand and what it carries.
 
         `carry` has (group, kind, strands, size of each); `hang` has kinds of findings, by their first eye; `behind`
-        a 0 or 1 for each strand gone through; `twin` the twin's own way.
+        a 0 or 1 for each strand gone through; `twin` the twin's own way; `around` and its kin what the ring lies so to;
+        `way` how twins lie; `mirrored` turns all sides.
         """
         motion = len(self.verb)
         nodes = self._strand(group, kind, size, motion)
@@ -206,7 +226,7 @@ class PieceBuilder:
         load = [node for strand in carried for node in strand] + [eyes[0] for eyes in found]
         path = [node for strand in through for node in strand]
         sides = behind or [0] * len(through)
-        turned = [side for side, strand in zip(sides, through, strict=True) for _ in strand]
+        turned = [side ^ mirrored for side, strand in zip(sides, through, strict=True) for _ in strand]
         mentions, at = [], 0
         for strand in [path] if relative is not None else through:
             mentions.append(
@@ -221,19 +241,30 @@ class PieceBuilder:
             )
             at += len(strand)
         self.mentions[motion] = tuple(mentions)
-        self._motion(Verb.PASS, nodes[0], path, turned, load)
+        self._motion(Verb.PASS, nodes[0], path, turned, load, int(mirrored))
+        if way is not None:
+            self.companionship[nodes[0]] = way
         for companion in nodes[1:]:
             self.born[companion] = len(self.verb)
             if twin is None:
-                self._motion(Verb.TWIN, companion, [*path, *load], [*turned, *([0] * len(load))], ())
+                self._motion(
+                    Verb.TWIN, companion, [*path, *load], [*turned, *([int(mirrored)] * len(load))], ()
+                )
             else:
                 own = [node for strand in twin for node in strand]
                 mention = Mention(
                     form=None, start=0, stop=len(own), eye=False, gathering=False, waiting=False
                 )
                 self.mentions[len(self.verb)] = (mention,)
-                self._motion(Verb.TWIN, companion, own, [0] * len(own), ())
-        for kind_of, others in ((RelationKind.AROUND, around), (RelationKind.BETWEEN, between)):
+                self._motion(Verb.TWIN, companion, own, [int(mirrored)] * len(own), ())
+        for kind_of, others in (
+            (RelationKind.AROUND, around),
+            (RelationKind.BETWEEN, between),
+            (RelationKind.INSIDE, inside),
+            (RelationKind.OVER, over),
+            (RelationKind.UNDER, under),
+            (RelationKind.GAP, gap),
+        ):
             if others:
                 self.relations.extend(
                     Relation(kind=kind_of, node=node, others=others, motion=self.born[node]) for node in nodes
@@ -253,6 +284,18 @@ class PieceBuilder:
         eyes = self._finding(kind, len(self.verb))
         self._motion(Verb.HANG, eyes[0], on, [0] * len(on), ())
         return eyes
+
+    def turn_over(self) -> None:
+        """The work is turned over."""
+        self.events.append(
+            Event(at=len(self.verb), kind=EventKind.HANDLE, site=0, handle=HandMotion.TURN_OVER)
+        )
+
+    def pose(self, kind: PoseKind, nodes: Strand = (), onto: Strand = (), amount: int = 0) -> None:
+        """A lasting pose."""
+        pose = Pose(kind=kind, nodes=nodes, onto=onto, amount=amount, at=len(self.verb))
+        self.poses.append(pose)
+        self.events.append(Event(at=pose.at, kind=EventKind.POSE, site=0, pose=pose))
 
     # ------------------------------------------------------------ steps
 
@@ -308,6 +351,8 @@ class PieceBuilder:
             findings=tuple(self.uses),
             steps=tuple(self.steps),
             broken=False,
+            companionship=self.companionship,
+            poses=tuple(self.poses),
         )
 
     def weave(self, name: str = "piece", times: int = 1) -> Weave:

@@ -1,0 +1,169 @@
+"""What stands between motions, in messages: remarks, motions of the hands, poses, helpers, checkpoints.
+
+In: the events of a step, told in order. Out: messages. Turning the work over is kept in `Sides` from here on.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+
+from compiler.messages import KindCount, KindName, Message, Say, message
+from compiler.weave import Event, EventKind, PieceWeave, Pose, PoseKind, Verb
+from compiler.word.names import Names
+from compiler.word.sides import Sides
+from notation.handling import HandMotion, RemarkKind
+
+_LIES = {
+    "around": Say.CHECK_AROUND,
+    "between": Say.CHECK_BETWEEN,
+    "inside": Say.CHECK_INSIDE,
+    "over": Say.CHECK_OVER,
+}
+_LOOPS = {"plain": Say.CHECK_PLAIN, "crossed": Say.CHECK_CROSSED}
+
+
+class EventWords:
+    """Makes messages of a piece's events."""
+
+    def __init__(self, names: Names, sides: Sides, kinds: Sequence[KindName]) -> None:
+        self._names = names
+        self._sides = sides
+        self._kinds = {kind.key: kind for kind in kinds}
+        self.closings = closings(names.piece)
+        """By motion: the half turns that are asked for before it."""
+        self._placed = frozenset(pose for poses in self.closings.values() for pose in poses)
+
+    def tell(self, event: Event, at_end: bool, so_far: Mapping[str, int]) -> Iterator[Message]:
+        """The messages of an event; `so_far` counts everything in the piece, needed where it stands at a step's end."""
+        match event.kind:
+            case EventKind.REMARK:
+                if event.remark is not None and event.remark is not RemarkKind.CAUTION:
+                    yield message(Say.REMARK, kind=event.remark, text=event.text)
+            case EventKind.HANDLE:
+                yield from self._handle(event)
+            case EventKind.POSE:
+                if event.pose is not None and event.pose not in self._placed:
+                    yield from self.pose(event.pose)
+            case EventKind.HELPER_IN:
+                yield message(Say.HELPER_IN, helper=event.text, path=self._names.things(event.nodes))
+            case EventKind.HELPER_OUT:
+                yield message(Say.HELPER_OUT, helper=event.text)
+            case EventKind.CHECKPOINT:
+                yield from self._checkpoint(event, at_end, so_far)
+
+    # ------------------------------------------------------------ hands
+
+    def _handle(self, event: Event) -> Iterator[Message]:
+        motion = event.handle
+        if motion is None:
+            return
+        path = self._names.things(event.nodes)
+        if event.until:
+            yield message(Say.HOLD_UNTIL, path=path, until=event.until)
+        elif path:
+            yield message(Say.HANDLE, motion=motion, path=path)
+        else:
+            yield message(Say.HANDLE_WORK, motion=motion)
+        if motion is HandMotion.TURN_OVER and not path:
+            self._sides.turned = not self._sides.turned
+            yield message(Say.BACK_FACES if self._sides.turned else Say.FRONT_FACES)
+            turning = self._sides.turning_seen()
+            if turning is not None:
+                yield message(Say.WORK_SEEN, turning=turning)
+
+    def pose(self, pose: Pose) -> Iterator[Message]:
+        """A lasting pose."""
+        path = self._names.things(pose.nodes)
+        match pose.kind:
+            case PoseKind.FOLDED if pose.onto:
+                say = Say.FOLD_ONTO if len(pose.nodes) > 1 else Say.FOLD_ONE_ONTO
+                yield message(say, path=path, onto=self._names.things(pose.onto))
+            case PoseKind.FOLDED:
+                yield message(Say.FOLD if len(pose.nodes) > 1 else Say.FOLD_ONE, path=path)
+            case PoseKind.SPREAD:
+                yield message(Say.SPREAD, path=path)
+            case PoseKind.LEAN_LEFT | PoseKind.LEAN_RIGHT:
+                yield message(Say.LEAN, hand=self._sides.hand(pose.kind), path=path)
+            case PoseKind.TURNED:
+                yield message(Say.TURN_BY, path=path, degrees=pose.amount)
+            case PoseKind.HALF_TURNS:
+                what = self._names.family(pose.nodes[0])
+                if pose.amount:
+                    yield message(Say.HALF_TURNS, what=what, count=pose.amount)
+                else:
+                    yield message(Say.NO_HALF_TURNS, what=what)
+            case PoseKind.CLOCKWISE | PoseKind.ANTICLOCKWISE:
+                turning = self._sides.turning(pose.kind)
+                self._sides.direction = turning
+                yield message(Say.WORK_DIRECTION, turning=turning)
+
+    # ------------------------------------------------------------ checkpoints
+
+    def _checkpoint(self, event: Event, at_end: bool, so_far: Mapping[str, int]) -> Iterator[Message]:
+        """An assertion that held; told as counts so far where they are counted from the piece's start."""
+        path = self._names.things(event.nodes)
+        if event.text in _LIES:
+            say = _LIES[event.text]
+            if say is Say.CHECK_OVER and self._sides.turned:
+                say = Say.CHECK_UNDER
+            yield message(say, path=path, onto=self._names.things(event.onto))
+        elif event.text in _LOOPS:
+            yield message(_LOOPS[event.text], path=path)
+        elif event.text:
+            what = self._names.family(event.nodes[0])
+            yield from (message(Say.CHECK_HALF_TURNS, what=what, count=count) for _, count in event.counts)
+        elif event.nodes:
+            for name, count in event.counts:
+                if name in self._kinds:
+                    held = KindCount(kind=self._kinds[name], count=count)
+                    yield message(Say.CHECK_HOLDS_KIND, path=path, held=(held,))
+                else:
+                    yield message(Say.CHECK_HOLDS, path=path, count=count)
+        else:
+            yield from self._counts(event, at_end, so_far)
+
+    def _counts(self, event: Event, at_end: bool, so_far: Mapping[str, int]) -> Iterator[Message]:
+        unit = self._sides.unit(event.site)
+        part = self._sides.sites[unit].name if unit >= 0 else ""
+        # Counts of a unit that is all there is so far are simply the counts so far.
+        if part and at_end and all(so_far.get(name) == count for name, count in event.counts):
+            part = ""
+        plain = [entry for entry in event.counts if entry[0] in self._kinds]
+        counts = tuple(KindCount(kind=self._kinds[name], count=count) for name, count in plain)
+        if counts and part:
+            yield message(Say.CHECK_PART_USED, counts=counts, part=part)
+        elif counts:
+            yield message(Say.CHECK_USED, counts=counts)
+        for name, count in event.counts:
+            if name == "rings":
+                yield _checked(Say.CHECK_RINGS, Say.CHECK_PART_RINGS, count, part)
+            elif name == "links":
+                yield _checked(Say.CHECK_LINKS, Say.CHECK_PART_LINKS, count, part)
+
+
+def _checked(whole: Say, within: Say, count: int, part: str) -> Message:
+    return message(within, count=count, part=part) if part else message(whole, count=count)
+
+
+def closings(piece: PieceWeave) -> dict[int, tuple[Pose, ...]]:
+    """By motion: the poses of half turns told before it, the pass of the last ring of the round that they close."""
+    found: dict[int, tuple[Pose, ...]] = {}
+    for pose in piece.poses:
+        if pose.kind is not PoseKind.HALF_TURNS:
+            continue
+        first = pose.nodes[0]
+        group = piece.group[first]
+        shape = piece.groups[group].shape
+        width = shape.widths[0] if shape is not None else 1
+        last = next(
+            (
+                node
+                for node in range(first, len(piece))
+                if piece.group[node] == group and piece.member[node] == piece.member[first] + width - 1
+            ),
+            first,
+        )
+        motion = piece.born[last]
+        if piece.motions.verb[motion] == Verb.PASS:
+            found[motion] = (*found.get(motion, ()), pose)
+    return found
