@@ -5,7 +5,6 @@ in its text.
 """
 
 import os
-import tempfile
 from collections.abc import Mapping
 from contextlib import suppress
 from pathlib import Path
@@ -45,6 +44,8 @@ def write_whole(path: Path, data: bytes) -> None:
     systems as `os.replace` promises). A link is followed, so that the file it names is renewed, not the
     link. Raises OutputError.
     """
+    import tempfile  # slow to import, and most commands write no file
+
     target = Path(os.path.realpath(path))
     aside: Path | None = None
     try:

@@ -7,15 +7,14 @@ invisible marks written out, so that no file can move the cursor or hide a part 
 
 from __future__ import annotations
 
-import json
 import unicodedata
 from collections.abc import Iterable, Mapping, Sequence
 
-from msgspec import Struct
+from msgspec import Struct, json
 
-from notation.diagnostic import Diagnostic, Place, Severity, Value, sort_key
+from notation.diagnostic import Diagnostic, Frame, Label, Place, Severity, Value, sort_key
 from notation.limits import MOST_DIAGNOSTICS
-from notation.rules.table import NOTES, RULES
+from notation.rules.model import Rule, Wording
 from notation.source import Position, Source
 
 JSON_FORMAT = "annulet-diagnostics"
@@ -55,19 +54,38 @@ def tally(diagnostics: Iterable[Diagnostic]) -> Tally:
 
 def severity(diagnostic: Diagnostic) -> Severity:
     """How bad it is: a matter of the rule."""
-    return RULES[diagnostic.rule].severity
+    return _rule(diagnostic).severity
 
 
 def message(diagnostic: Diagnostic) -> str:
     """What is wrong, one sentence without a full stop."""
-    wording = RULES[diagnostic.rule].wordings[diagnostic.variant]
-    return _fill(wording.says, diagnostic.arguments)
+    return _fill(_wording(diagnostic).says, diagnostic.arguments)
 
 
 def hint(diagnostic: Diagnostic) -> str:
     """What to do, or nothing."""
-    wording = RULES[diagnostic.rule].wordings[diagnostic.variant]
-    return _fill(wording.hint, diagnostic.arguments)
+    return _fill(_wording(diagnostic).hint, diagnostic.arguments)
+
+
+# The texts of all rules are long; they are imported when there is something to tell, so that a clean check waits for
+# none of them.
+
+
+def _rule(diagnostic: Diagnostic) -> Rule:
+    from notation.rules.table import RULES
+
+    return RULES[diagnostic.rule]
+
+
+def _wording(diagnostic: Diagnostic) -> Wording:
+    return _rule(diagnostic).wordings[diagnostic.variant]
+
+
+def _note(there: Label | Frame) -> str:
+    """What is said of a further place."""
+    from notation.rules.table import NOTES
+
+    return _fill(NOTES[there.note], there.arguments)
 
 
 def ordered(diagnostics: Iterable[Diagnostic]) -> list[Diagnostic]:
@@ -126,7 +144,7 @@ def as_json(diagnostics: Iterable[Diagnostic], sources: Mapping[str, Source], na
         "advice": counts.advice,
         "diagnostics": [_json_of(diagnostic, sources) for diagnostic in found],
     }
-    return json.dumps(report, indent=2, ensure_ascii=False) + "\n"
+    return json.format(json.encode(report), indent=2).decode() + "\n"
 
 
 def printable(text: str) -> str:
@@ -147,11 +165,11 @@ def _json_of(diagnostic: Diagnostic, sources: Mapping[str, Source]) -> dict[str,
         **_json_place(diagnostic.place, sources),
         "arguments": dict(diagnostic.arguments),
         "labels": [
-            {"note": _fill(NOTES[label.note], label.arguments), **_json_place(label.place, sources)}
+            {"note": _note(label), **_json_place(label.place, sources)}
             for label in diagnostic.labels
         ],
         "trace": [
-            {"note": _fill(NOTES[frame.note], frame.arguments), **_json_place(frame.place, sources)}
+            {"note": _note(frame), **_json_place(frame.place, sources)}
             for frame in diagnostic.trace
         ],
         "edits": [
@@ -212,12 +230,12 @@ class _Writer:
         gutter = max(len(str(self._position(place).line)) for place in places) + 2
         self._excerpt(diagnostic.place, gutter, "^", _COLOURS[severity(diagnostic)], "")
         for label in diagnostic.labels:
-            note = printable(_fill(NOTES[label.note], label.arguments))
+            note = printable(_note(label))
             if label.place.source != diagnostic.place.source:
                 self.line(self._painted(f"{'':{gutter}} in {printable(label.place.source)}:", _FAINT))
             self._excerpt(label.place, gutter, "-", _BLUE, note)
         for frame in diagnostic.trace:
-            note = printable(_fill(NOTES[frame.note], frame.arguments))
+            note = printable(_note(frame))
             at = self._nearby(frame.place, diagnostic.place)
             self.line(self._painted(f"{'':{gutter}} {note}{at}", _FAINT))
         advice = hint(diagnostic)

@@ -7,7 +7,6 @@ broken, so that one slip is told once. Each source span is told once per rule, h
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from difflib import get_close_matches
 
 from compiler.expand.columns import Columns
 from compiler.expand.live import Broken, Entity, LiveHelper, Scope, Whole
@@ -127,6 +126,8 @@ class Context:
 
     def unknown(self, rule: str, place: Place, name: str, known: Iterable[str], **arguments: str) -> None:
         """Reports a name that is not there, with the closest one that is."""
+        from difflib import get_close_matches  # seldom wanted
+
         close = get_close_matches(name, list(dict.fromkeys(known)), n=1, cutoff=0.6)
         said: dict[str, Value] = {"name": name, **arguments}
         if close:
