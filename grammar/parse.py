@@ -25,7 +25,6 @@ from grammar.actions.statements import StatementActions
 from grammar.automaton import Run, automaton
 from grammar.blocks import assemble
 from grammar.broken import broken_line
-from grammar.explain import explain
 from grammar.lines import Lines, split
 from grammar.slip import Slip
 from grammar.tokens import ALSO_NAMES, NAME, NEWLINE, Token
@@ -111,6 +110,8 @@ def _read(lines: Lines, source: Source, actions: _LineActions) -> bool:
             if slip_at < 0:
                 actions.add(values[1])
             else:
+                from grammar.explain import explain  # not needed for a pattern without slips
+
                 line = lines.lines[len(actions.values)]
                 explain(
                     Slip(
