@@ -1,5 +1,8 @@
 """Where layouts come from: the kept file first, then a search; what is told of either; what a large piece gets."""
 
+import os
+import subprocess
+import sys
 from dataclasses import replace
 from pathlib import Path
 
@@ -255,3 +258,23 @@ def test_every_pattern_of_the_library_keeps_a_layout_that_proves(path: Path) -> 
     assert result.weave is not None
     found = from_kept(result.weave, kept_path(path), Timings())
     assert [(each.origin, each.not_kept) for each in found] == [(Origin.KEPT, None)] * len(found)
+
+
+def test_a_kept_layout_is_proved_again_without_numpy(run) -> None:
+    Path("vela.annulet").write_text(GOOD, "utf-8")
+    run("settle", "vela.annulet")
+    script = (
+        "import sys\n"
+        "sys.argv = ['annulet', 'check', 'vela.annulet']\n"
+        "from compiler.cli import main\n"
+        "code = main()\n"
+        "sys.exit('numpy' in sys.modules or code)\n"
+    )
+    done = subprocess.run(
+        [sys.executable, "-c", script],
+        env={**os.environ, "PYTHONPATH": str(ROOT)},
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+    assert (done.returncode, "proved, clearance" in done.stderr) == (0, True), done.stderr
