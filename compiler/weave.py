@@ -149,7 +149,7 @@ class PoseKind(Enum):
     LEAN_LEFT = "lean left"
     LEAN_RIGHT = "lean right"
     TURNED = "turned"
-    """`nodes` are turned by `amount` degrees."""
+    """`nodes` are turned by `amount` degrees, clockwise, looking along the work from where it began."""
     HALF_TURNS = "half turns"
     """The family of `nodes` (its first member) closes on itself with `amount` half turns."""
     CLOCKWISE = "clockwise"

@@ -11,7 +11,17 @@ from typing import Any
 
 from grammar import phrases
 from grammar.phrases import expression, listed, pick, quoted
-from notation.expectations import ExpectHolds, ExpectLies, ExpectLoop, ExpectTotal, ExpectTurns, ExpectUsed
+from notation.expectations import (
+    ExpectCompanions,
+    ExpectHolds,
+    ExpectLeans,
+    ExpectLies,
+    ExpectLoop,
+    ExpectTotal,
+    ExpectTurned,
+    ExpectTurns,
+    ExpectUsed,
+)
 from notation.handling import Handle, HandMotion, Helper, LabelLine, Remark, Remove, WorkDirection
 from notation.margin import (
     Eye,
@@ -24,10 +34,9 @@ from notation.margin import (
     UnitBlock,
     Use,
 )
-from notation.nodes import Bundle, Number, Select, Target
+from notation.nodes import Bundle, Companions, Number, Select, Target
 from notation.statements import (
     Argument,
-    Companions,
     Family,
     For,
     ForEach,
@@ -368,7 +377,23 @@ def _expect_holds(node: ExpectHolds) -> list[str]:
 
 @_says
 def _expect_lies(node: ExpectLies) -> list[str]:
-    return [f"expect {pick(node.pick)} is {node.lies.value} {pick(node.other)}"]
+    denied = "not " if node.denied else ""
+    return [f"expect {pick(node.pick)} is {denied}{node.lies.value} {pick(node.other)}"]
+
+
+@_says
+def _expect_companions(node: ExpectCompanions) -> list[str]:
+    return [f"expect {pick(node.pick)} is {node.companions.value}"]
+
+
+@_says
+def _expect_leans(node: ExpectLeans) -> list[str]:
+    return [f"expect {pick(node.pick)} is leaning {node.hand.value}"]
+
+
+@_says
+def _expect_turned(node: ExpectTurned) -> list[str]:
+    return [f"expect {pick(node.pick)} turns by {expression(node.degrees)} degrees"]
 
 
 @_says

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from enum import Enum
 
-from notation.nodes import Expression, Name, Node, Pick, Quantity
+from notation.nodes import Companions, Expression, Hand, Name, Node, Pick, Quantity
 from notation.source import Span
 
 
@@ -42,11 +42,37 @@ class Lies(Enum):
 
 
 class ExpectLies(Node, frozen=True, kw_only=True):
-    """`expect collar is around a`, `... is between wings`, `... is inside scale`, `... is over b`."""
+    """`expect collar is around a`, `... is between wings`, `... is inside scale`, `... is over b`, and with `not`."""
 
     pick: Pick
     lies: Lies
     other: Pick
+    denied: bool = False
+    """`is not`: none of the rings lies so to any of the others."""
+    span: Span
+
+
+class ExpectCompanions(Node, frozen=True, kw_only=True):
+    """`expect edge is front and back`: how the rings of each strand meant lie to one another."""
+
+    pick: Pick
+    companions: Companions
+    span: Span
+
+
+class ExpectLeans(Node, frozen=True, kw_only=True):
+    """`expect mesh[2] is leaning left`: how the rings meant were leaned last."""
+
+    pick: Pick
+    hand: Hand
+    span: Span
+
+
+class ExpectTurned(Node, frozen=True, kw_only=True):
+    """`expect coil turns by 120 degrees`: by how much each ring meant is turned, in the whole turn."""
+
+    pick: Pick
+    degrees: Expression
     span: Span
 
 
@@ -69,4 +95,14 @@ class ExpectTurns(Node, frozen=True, kw_only=True):
     span: Span
 
 
-Expect = ExpectUsed | ExpectTotal | ExpectHolds | ExpectLies | ExpectLoop | ExpectTurns
+Expect = (
+    ExpectUsed
+    | ExpectTotal
+    | ExpectHolds
+    | ExpectLies
+    | ExpectCompanions
+    | ExpectLeans
+    | ExpectTurned
+    | ExpectLoop
+    | ExpectTurns
+)

@@ -263,6 +263,14 @@ class Hand(Enum):
     RIGHT = "right"
 
 
+class Companions(Enum):
+    """How the rings of a strand lie to one another."""
+
+    SIDE_BY_SIDE = "side by side"
+    FRONT_AND_BACK = "front and back"
+    NESTED = "nested"
+
+
 class Relative(Node, frozen=True, kw_only=True):
     """`the one before`, `the two below`, `the left of the two below`."""
 

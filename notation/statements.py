@@ -10,10 +10,21 @@ from __future__ import annotations
 
 from enum import Enum
 
-from notation.expectations import ExpectHolds, ExpectLies, ExpectLoop, ExpectTotal, ExpectTurns, ExpectUsed
+from notation.expectations import (
+    ExpectCompanions,
+    ExpectHolds,
+    ExpectLeans,
+    ExpectLies,
+    ExpectLoop,
+    ExpectTotal,
+    ExpectTurned,
+    ExpectTurns,
+    ExpectUsed,
+)
 from notation.handling import Handle, Helper, LabelLine, Remark, Remove, WorkDirection
 from notation.nodes import (
     Carry,
+    Companions,
     Condition,
     Expression,
     Item,
@@ -29,14 +40,6 @@ from notation.nodes import (
 from notation.source import Span
 
 # ---------------------------------------------------------------- what makes links
-
-
-class Companions(Enum):
-    """How the rings of a strand lie to one another."""
-
-    SIDE_BY_SIDE = "side by side"
-    FRONT_AND_BACK = "front and back"
-    NESTED = "nested"
 
 
 class Twin(Node, frozen=True, kw_only=True):
@@ -312,6 +315,9 @@ Statement = (
     | ExpectTotal
     | ExpectHolds
     | ExpectLies
+    | ExpectCompanions
+    | ExpectLeans
+    | ExpectTurned
     | ExpectLoop
     | ExpectTurns
     | WorkDirection

@@ -8,10 +8,13 @@ from typing import Any
 from hypothesis import strategies as st
 
 from notation.expectations import (
+    ExpectCompanions,
     ExpectHolds,
+    ExpectLeans,
     ExpectLies,
     ExpectLoop,
     ExpectTotal,
+    ExpectTurned,
     ExpectTurns,
     ExpectUsed,
     Lies,
@@ -35,6 +38,7 @@ from notation.nodes import (
     Both,
     Bundle,
     Carry,
+    Companions,
     Compare,
     Comparison,
     Direction,
@@ -65,7 +69,6 @@ from notation.nodes import (
 from notation.source import Source, Span
 from notation.statements import (
     Argument,
-    Companions,
     Family,
     FamilyKind,
     For,
@@ -265,7 +268,10 @@ simple = st.one_of(
     _node(ExpectUsed, quantities=_some(quantities)),
     _node(ExpectTotal, count=sums, links=booleans),
     _node(ExpectHolds, pick=picks, count=sums, kind=_maybe(names)),
-    _node(ExpectLies, pick=picks, lies=st.sampled_from(Lies), other=picks),
+    _node(ExpectLies, pick=picks, lies=st.sampled_from(Lies), other=picks, denied=booleans),
+    _node(ExpectCompanions, pick=picks, companions=st.sampled_from(Companions)),
+    _node(ExpectLeans, pick=picks, hand=st.sampled_from(Hand)),
+    _node(ExpectTurned, pick=picks, degrees=sums),
     _node(ExpectLoop, picks=_some(picks), crossed=booleans),
     _node(ExpectTurns, name=names, half_turns=sums),
     _node(WorkDirection, clockwise=booleans),

@@ -1,16 +1,29 @@
-"""Expectations of how rings lie: around, between, inside, over; loops plain or crossed; half turns.
+"""Expectations of how rings lie: around, between, inside, over; companions, poses, half turns; loops plain or crossed.
 
-One that holds becomes a checkpoint for the maker; one that does not is an error that says what is so.
+One that does not hold is an error that says what is so. One that holds becomes a checkpoint for the maker where there
+is something to look for; that something is not so, or was asked for in so many words, is for the designer alone.
+In a mirrored use a unit expects the mirror image of what it says.
 """
 
 from __future__ import annotations
 
 from compiler.expand.context import Context
+from compiler.expand.handling import WHOLE_TURN
 from compiler.expand.live import LiveGroup, Scope
 from compiler.expand.paths import node_list, node_name
 from compiler.expand.picks import strands_of, things_of
-from compiler.weave import Event, EventKind, PoseKind, RelationKind
-from notation.expectations import ExpectLies, ExpectLoop, ExpectTurns, Lies
+from compiler.weave import Companionship, Event, EventKind, PoseKind, RelationKind
+from notation.diagnostic import Place
+from notation.expectations import (
+    ExpectCompanions,
+    ExpectLeans,
+    ExpectLies,
+    ExpectLoop,
+    ExpectTurned,
+    ExpectTurns,
+    Lies,
+)
+from notation.nodes import Hand
 
 _RELATIONS = {
     Lies.AROUND: (RelationKind.AROUND, RelationKind.INSIDE),
@@ -20,11 +33,20 @@ _RELATIONS = {
 }
 
 
-def do_assert(ctx: Context, scope: Scope, node: ExpectLies | ExpectLoop | ExpectTurns) -> None:
+Asserted = ExpectLies | ExpectCompanions | ExpectLeans | ExpectTurned | ExpectLoop | ExpectTurns
+
+
+def do_assert(ctx: Context, scope: Scope, node: Asserted) -> None:
     """Carries out an expectation; in a piece that is already wrong it stays quiet."""
     match node:
         case ExpectLies():
             _lies(ctx, scope, node)
+        case ExpectCompanions():
+            _companions(ctx, scope, node)
+        case ExpectLeans():
+            _leans(ctx, scope, node)
+        case ExpectTurned():
+            _turned(ctx, scope, node)
         case ExpectLoop():
             _loop(ctx, scope, node)
         case ExpectTurns():
@@ -71,14 +93,68 @@ def _lies(ctx: Context, scope: Scope, node: ExpectLies) -> None:
     )
     for ring in nodes:
         for other in others:
-            if (ring, other) not in said:
+            if ((ring, other) in said) is node.denied:
                 name, other_name = node_name(ctx, ring), node_name(ctx, other)
                 place = scope.file.place(node.span)
+                variant = "lies-not" if node.denied else "lies"
                 ctx.report(
-                    "not-as-expected", place, "lies", name=name, lies=node.lies.value, other=other_name
+                    "not-as-expected", place, variant, name=name, lies=node.lies.value, other=other_name
                 )
                 return
-    _checkpoint(ctx, node.lies.value, tuple(nodes), tuple(others))
+    if not node.denied:
+        _checkpoint(ctx, node.lies.value, tuple(nodes), tuple(others))
+
+
+def _companions(ctx: Context, scope: Scope, node: ExpectCompanions) -> None:
+    nodes = node_list(ctx, scope, node.pick)
+    if nodes is None or ctx.columns.broken:
+        return
+    columns = ctx.columns
+    for first in dict.fromkeys(columns.strand[ring] for ring in nodes):
+        way = columns.companionship.get(first, Companionship.SIDE_BY_SIDE)
+        there = way.value if len(columns.strand_nodes(first)) > 1 else "alone"
+        if there != node.companions.value:
+            _not_so(ctx, scope.file.place(node.span), first, there, node.companions.value)
+            return
+
+
+def _leans(ctx: Context, scope: Scope, node: ExpectLeans) -> None:
+    nodes = node_list(ctx, scope, node.pick)
+    if nodes is None or ctx.columns.broken:
+        return
+    left, right = PoseKind.LEAN_LEFT, PoseKind.LEAN_RIGHT
+    last = {
+        ring: pose.kind for pose in ctx.columns.poses if pose.kind in (left, right) for ring in pose.nodes
+    }
+    is_right = (node.hand is Hand.RIGHT) is not ctx.columns.mirrored
+    words = {None: "upright", left: "leaning left", right: "leaning right"}
+    wanted = right if is_right else left
+    for ring in nodes:
+        if last.get(ring) is not wanted:
+            _not_so(ctx, scope.file.place(node.span), ring, words[last.get(ring)], words[wanted])
+            return
+
+
+def _turned(ctx: Context, scope: Scope, node: ExpectTurned) -> None:
+    nodes, said = node_list(ctx, scope, node.pick), ctx.number(scope, node.degrees)
+    if nodes is None or said is None or ctx.columns.broken:
+        return
+    turned: dict[int, int] = {}
+    for pose in ctx.columns.poses:
+        if pose.kind is PoseKind.TURNED:
+            for ring in pose.nodes:
+                turned[ring] = (turned.get(ring, 0) + pose.amount) % WHOLE_TURN
+    wanted = (-said if ctx.columns.mirrored else said) % WHOLE_TURN
+    for ring in nodes:
+        there = turned.get(ring, 0)
+        if there != wanted:
+            place = scope.file.place(node.span)
+            _not_so(ctx, place, ring, f"turned by {there} degrees", f"turned by {wanted} degrees")
+            return
+
+
+def _not_so(ctx: Context, place: Place, ring: int, there: str, wanted: str) -> None:
+    ctx.report("not-as-expected", place, "pose", name=node_name(ctx, ring), there=there, wanted=wanted)
 
 
 def _loop(ctx: Context, scope: Scope, node: ExpectLoop) -> None:
@@ -108,13 +184,14 @@ def _loop(ctx: Context, scope: Scope, node: ExpectLoop) -> None:
             ctx.fail("not-a-loop", place, name=node_name(ctx, one), other=node_name(ctx, other))
             return
         product *= sign
-    if (product < 0) is not node.crossed:
-        there = "crossed" if product < 0 else "plain"
-        ctx.report(
-            "not-as-expected", place, "loop", there=there, wanted="crossed" if node.crossed else "plain"
-        )
+    # Round an odd loop the mirror image has the other sign.
+    is_turned = columns.mirrored and len(rings) % 2 == 1
+    wanted = "crossed" if node.crossed is not is_turned else "plain"
+    there = "crossed" if product < 0 else "plain"
+    if there != wanted:
+        ctx.report("not-as-expected", place, "loop", there=there, wanted=wanted)
         return
-    _checkpoint(ctx, "crossed" if node.crossed else "plain", tuple(rings))
+    _checkpoint(ctx, there, tuple(rings))
 
 
 def _turns(ctx: Context, scope: Scope, node: ExpectTurns) -> None:

@@ -18,8 +18,8 @@ from compiler.expand.shape import as_mirrored, neighbours, row_shifts, wraps
 from compiler.expand.sinks import ring_kind, strand_sizes
 from compiler.weave import FamilyShape, SiteKind, Verb
 from notation.limits import MOST_COMPANIONS
-from notation.nodes import Direction, Item, Relative, Side
-from notation.statements import Companions, Family, FamilyKind, Pass, Statement
+from notation.nodes import Companions, Direction, Item, Relative, Side
+from notation.statements import Family, FamilyKind, Pass, Statement
 
 
 class _Row(Struct, frozen=True):

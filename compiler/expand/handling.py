@@ -13,6 +13,9 @@ from notation.handling import Handle, HandMotion, Helper, Remark, Remove, WorkDi
 from notation.nodes import Expression, Hand, Item, Pick
 from notation.statements import Family, FamilyKind
 
+WHOLE_TURN = 360
+"""Degrees."""
+
 
 def do_remark(ctx: Context, node: Remark) -> None:
     """Notes a remark."""
@@ -31,6 +34,9 @@ def do_handle(ctx: Context, scope: Scope, node: Handle) -> None:
     if node.motion in _LASTING:
         degrees = 0 if node.degrees is None else ctx.number(scope, node.degrees)
         if degrees is not None:
+            # Clockwise, looking along the work from where it began; in a mirror image the other way.
+            if ctx.columns.mirrored and node.motion is HandMotion.TURN:
+                degrees = -degrees % WHOLE_TURN
             _pose(ctx, Pose(kind=_pose_kind(ctx, node), nodes=nodes, onto=onto, amount=degrees, at=_now(ctx)))
         return
     until = ""

@@ -12,8 +12,8 @@ from compiler.expand.live import Scope
 from compiler.expand.paths import Path, node_list, node_name
 from compiler.weave import Companionship, Relation, RelationKind
 from notation.diagnostic import Place
-from notation.nodes import Item, Pick
-from notation.statements import Companions, Pass, Take
+from notation.nodes import Companions, Item, Pick
+from notation.statements import Pass, Take
 
 COMPANIONSHIP = {
     Companions.FRONT_AND_BACK: Companionship.FRONT_AND_BACK,

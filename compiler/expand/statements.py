@@ -20,7 +20,17 @@ from compiler.expand.units import do_make
 from compiler.expand.walk import names_made
 from compiler.weave import SiteKind
 from notation.diagnostic import Frame
-from notation.expectations import ExpectHolds, ExpectLies, ExpectLoop, ExpectTotal, ExpectTurns, ExpectUsed
+from notation.expectations import (
+    ExpectCompanions,
+    ExpectHolds,
+    ExpectLeans,
+    ExpectLies,
+    ExpectLoop,
+    ExpectTotal,
+    ExpectTurned,
+    ExpectTurns,
+    ExpectUsed,
+)
 from notation.handling import Handle, Helper, LabelLine, Remark, Remove, WorkDirection
 from notation.nodes import Pick, Target
 from notation.statements import Broken as Unread
@@ -90,7 +100,9 @@ def _run(ctx: Context, scope: Scope, statement: Statement) -> None:
             do_helper(ctx, scope, statement)
         case Remove():
             do_remove(ctx, scope, statement)
-        case ExpectLies() | ExpectLoop() | ExpectTurns():
+        case (
+            ExpectLies() | ExpectCompanions() | ExpectLeans() | ExpectTurned() | ExpectLoop() | ExpectTurns()
+        ):
             do_assert(ctx, scope, statement)
         case ExpectUsed() | ExpectTotal() | ExpectHolds():
             do_expect(ctx, scope, statement)

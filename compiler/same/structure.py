@@ -45,12 +45,16 @@ _AMOUNTS = (PoseKind.HALF_TURNS, PoseKind.TURNED)
 
 
 def _pose(pose: Pose) -> str:
-    amount = f" {pose.amount}" if pose.kind in _AMOUNTS else ""
+    amount = f" {_amount(pose)}" if pose.kind in _AMOUNTS else ""
     return f"{pose.kind.value}{amount} on {len(pose.nodes)}"
 
 
+def _amount(pose: Pose) -> int:
+    return pose.amount % 360 if pose.kind is PoseKind.TURNED else pose.amount
+
+
 def _is_whole_pose(pose: Pose) -> bool:
-    return pose.kind in _WHOLE_POSES and (pose.kind not in _AMOUNTS or pose.amount != 0)
+    return pose.kind in _WHOLE_POSES and (pose.kind not in _AMOUNTS or _amount(pose) != 0)
 
 
 def structure_of(weave: Weave, piece: PieceWeave) -> Structure:

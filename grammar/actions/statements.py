@@ -13,10 +13,13 @@ from grammar.actions.picks import Clause
 from grammar.opening import Opening
 from grammar.tokens import Token
 from notation.expectations import (
+    ExpectCompanions,
     ExpectHolds,
+    ExpectLeans,
     ExpectLies,
     ExpectLoop,
     ExpectTotal,
+    ExpectTurned,
     ExpectTurns,
     ExpectUsed,
     Lies,
@@ -24,6 +27,7 @@ from notation.expectations import (
 from notation.handling import Handle, HandMotion, Helper, LabelLine, Remark, RemarkKind, Remove, WorkDirection
 from notation.nodes import (
     Carry,
+    Companions,
     Expression,
     Hand,
     Item,
@@ -38,7 +42,7 @@ from notation.nodes import (
     Variable,
 )
 from notation.source import Span
-from notation.statements import Argument, Companions, Hang, Let, Make, Pass, Port, Reopen, Take, Twin
+from notation.statements import Argument, Hang, Let, Make, Pass, Port, Reopen, Take, Twin
 
 
 class _Clauses(TypedDict, total=False):
@@ -307,9 +311,20 @@ class StatementActions(HeaderActions):
         return ExpectHolds(pick=c[1], count=c[3], kind=kind, span=span)
 
     def expect_lies(self, c: Parts) -> ExpectLies:
-        word, pick, _, lies, other = c
-        span = Span(word.start_pos, other.span.end)
-        return ExpectLies(pick=pick, lies=Lies(lies.value), other=other, span=span)
+        lies, other = c[-2:]
+        span = Span(c[0].start_pos, other.span.end)
+        return ExpectLies(pick=c[1], lies=Lies(lies.value), other=other, denied=len(c) == 6, span=span)
+
+    def expect_companions(self, c: Parts) -> ExpectCompanions:
+        span = Span(c[0].start_pos, c[3].end)
+        return ExpectCompanions(pick=c[1], companions=c[3].companions, span=span)
+
+    def expect_leans(self, c: Parts) -> ExpectLeans:
+        hand = Hand.RIGHT if c[4].type == "RIGHT" else Hand.LEFT
+        return ExpectLeans(pick=c[1], hand=hand, span=Span(c[0].start_pos, c[4].end_pos))
+
+    def expect_turned(self, c: Parts) -> ExpectTurned:
+        return ExpectTurned(pick=c[1], degrees=c[4], span=Span(c[0].start_pos, c[5].end_pos))
 
     def expect_loop(self, c: Parts) -> ExpectLoop:
         span = Span(c[0].start_pos, c[4].end_pos)

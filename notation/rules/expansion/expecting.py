@@ -29,6 +29,14 @@ RULES: tuple[Rule, ...] = (
                 says="{name} is expected to lie {lies} {other}, and nothing says that it does",
                 hint="Say so where it is made, `{lies} ...`, or correct the expectation.",
             ),
+            "lies-not": Wording(
+                says="{name} is expected not to lie {lies} {other}, and it does",
+                hint="Leave `{lies} ...` out where it is made, or correct the expectation.",
+            ),
+            "pose": Wording(
+                says="{name} is expected to be {wanted}, and it is {there}",
+                hint="Look at the line that makes it or poses it, or correct the expectation.",
+            ),
             "loop": Wording(
                 says="this loop is expected to be {wanted}, and it is {there}",
                 hint="Look at the sides of entry along it: each `from behind` changes plain into crossed and back.",
