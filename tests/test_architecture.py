@@ -48,7 +48,7 @@ MAY_IMPORT: dict[str, tuple[str, ...]] = {
     "compiler.loader": ("notation", "grammar", "compiler.infile"),
     "compiler.outfile": (),
     "compiler.yamlread": ("notation",),
-    "compiler.stock_file": ("notation", "compiler.yamlread"),
+    "compiler.stock_file": ("notation", "compiler.measures", "compiler.stock", "compiler.yamlread"),
     "compiler.metals_file": ("notation", "compiler.yamlread"),
     "compiler.ownfiles": ("notation", "compiler.console", "compiler.infile", "compiler.report", "compiler.yamlread"),
     "compiler.measures": ("notation.lengths",),

@@ -31,7 +31,7 @@ from compiler.proved import PieceGeometry, beside, from_kept, said, told_of_sear
 from compiler.report import printable, severity
 from compiler.settle.search import slack
 from compiler.settling import geometry_of, progress_on_terminal
-from compiler.stock_file import StockSize, load_stock
+from compiler.stock_file import StockSize, load_sizes
 from compiler.timings import Timings
 from compiler.weave import Weave
 from notation.diagnostic import Severity
@@ -54,11 +54,9 @@ def configure(parser: argparse.ArgumentParser) -> None:
     parser.epilog = (
         "example:\n"
         "  annulet fit vela.annulet --stock drawer.yaml --kind large\n\n"
-        "drawer.yaml is a list of sizes:\n"
-        "  - inner: 5 mm\n"
-        "    wire: 0.9 mm\n"
-        "  - inner: 3/16 in\n"
-        "    wire: 18 awg"
+        "drawer.yaml is a list of sizes, or the stock file of `annulet kit`:\n"
+        "  - {inner: 5 mm, wire: 0.9 mm}\n"
+        "  - {inner: 3/16 in, wire: 18 awg}"
     )
     add_file(parser)
     add_root(parser)
@@ -112,7 +110,7 @@ def _stock(name: str) -> tuple[StockSize, ...]:
     text = read_text(name)
     if text.problem is not None:
         raise InputError(f"Cannot read {printable(name)}: it is not UTF-8 text.")
-    sizes, problems = load_stock(text.source)
+    sizes, problems = load_sizes(text.source)
     if problems:
         lines = [f"{printable(name)}:{each.line}:{each.column}: {each.message}." for each in problems]
         raise InputError("the list of sizes cannot be used:\n" + "\n".join(lines))

@@ -24,7 +24,7 @@ from compiler.fit import (
 from compiler.problem import problem_of
 from compiler.prove import prove
 from compiler.settling import geometry_of
-from compiler.stock_file import StockSize, load_stock
+from compiler.stock_file import StockSize, load_sizes
 from compiler.timings import Timings
 from notation.source import Source
 
@@ -149,29 +149,38 @@ def test_sizes_are_read_with_units_and_gauges() -> None:
     text = (
         "- inner: 5 mm\n  wire: 0.9 mm\n- {inner: 3/16 in, wire: 18 awg}\n- {inner: 0.5 cm, wire: 18 swg}\n"
     )
-    sizes, problems = load_stock(Source(name="s.yaml", text=text))
+    sizes, problems = load_sizes(Source(name="s.yaml", text=text))
     assert problems == ()
     assert sizes == stock("5/0.9", "4.7625/1.0237", "5/1.2192")
+
+
+def test_the_stock_file_of_a_kit_will_do() -> None:
+    ring = "{inner: 5 mm, wire: 0.9 mm, metal: METAL, pack: 10, price: 1}"
+    rings = "".join(f"  - {ring.replace('METAL', metal)}\n" for metal in ("copper", "brass"))
+    sizes, problems = load_sizes(Source(name="s.yaml", text=f"currency: EUR\nrings:\n{rings}"))
+    assert problems == ()
+    assert sizes == stock("5/0.9")
 
 
 @pytest.mark.parametrize(
     ("text", "line", "words"),
     [
         ("- inner: 5 mm\n", 1, "`wire` is missing"),
-        ("- inner: 5 mm\n  wire: 0.9\n", 2, "a length with its unit"),
-        ("- inner: 18 awg\n  wire: 0.9 mm\n", 1, "a length with its unit"),
-        ("- inner: 5 mm\n  wire: 99 awg\n", 2, "no size for a ring"),
-        ("- inner: 0 mm\n  wire: 1 mm\n", 1, "no size for a ring"),
+        ("- inner: 5 mm\n  wire: 0.9\n", 2, "`0.9` has no unit"),
+        ("- inner: 5 mm\n  wire: 99 awg\n", 2, "gauges go from"),
+        ("- inner: 0 mm\n  wire: 1 mm\n", 1, "more than nothing"),
         ("- inner: 5 mm\n  wire: 1 mm\n  colour: red\n", 3, "`colour` is not known"),
         ("- inner: 5 mm\n  wire: 1 mm\n- wire: 1 mm\n  inner: 5 mm\n", 3, "in the list already"),
-        ("sizes: 3\n", 1, "a list is expected"),
+        ("sizes: 3\n", 1, "`sizes` is not known"),
+        ("text\n", 1, "a list is expected"),
         ("[]\n", 1, "there is no size"),
+        ("currency: EUR\n", 1, "there is no size"),
         ("", 1, "nothing in the file"),
     ],
 )
 def test_a_mistake_in_the_list_is_told_with_its_line(text: str, line: int, words: str) -> None:
-    _, problems = load_stock(Source(name="s.yaml", text=text))
-    assert [(each.line, words in each.message) for each in problems] == [(line, True)], problems
+    _, problems = load_sizes(Source(name="s.yaml", text=text))
+    assert (problems[0].line, words in problems[0].message) == (line, True), problems
 
 
 # ---------------------------------------------------------------- the command
