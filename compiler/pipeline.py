@@ -15,7 +15,9 @@ from msgspec import Struct
 
 from compiler.check.run import check
 from compiler.expand.driver import expand
+from compiler.infile import InputError
 from compiler.loader import Loaded, load
+from compiler.overrides import NO_CHANGES, Changes, changed
 from compiler.report import tally
 from compiler.timings import Timings
 from compiler.weave import Weave
@@ -37,14 +39,36 @@ class Checked(Struct, frozen=True, kw_only=True):
         return tally(self.diagnostics).errors > 0
 
 
-def checked(name: str, root: Path | None, timings: Timings) -> Checked:
-    """A pattern file (or `-`) taken through every stage that needs no geometry. Raises InputError."""
+def checked(name: str, root: Path | None, timings: Timings, changes: Changes = NO_CHANGES) -> Checked:
+    """A pattern file (or `-`), changed, taken through every stage that needs no geometry. Raises InputError."""
     with timings.stage("load"):
         loaded = load(name, root)
     if not loaded.readable:
         return Checked(loaded=loaded, weave=None, diagnostics=loaded.diagnostics)
+    pattern, library = changed(loaded.pattern, loaded.library, changes)
     with timings.stage("expand"):
-        weave, in_expansion = expand(loaded.pattern, loaded.library)
+        weave, in_expansion = expand(pattern, library)
+    if weave.complete and tally(in_expansion).errors == 0:
+        _refuse_idle(loaded, changes, weave)
     with timings.stage("check"):
         in_check = check(weave)
     return Checked(loaded=loaded, weave=weave, diagnostics=(*loaded.diagnostics, *in_expansion, *in_check))
+
+
+def _refuse_idle(loaded: Loaded, changes: Changes, weave: Weave) -> None:
+    """A setting without effect must not pass for an edition. Raises InputError."""
+    for setting in changes.settings:
+        with_it = changed(loaded.pattern, loaded.library, changes)
+        without = changed(loaded.pattern, loaded.library, changes.without(setting))
+        if with_it != without and _counted(expand(*without)[0]) == _counted(weave):
+            raise InputError(
+                f"--set {setting} changes nothing: every use of the unit gives a number of its own."
+            )
+
+
+def _counted(weave: Weave) -> list[tuple[object, ...]]:
+    """What tells one weave from another here: rings, links and findings of each piece, and how often it is made."""
+    return [
+        (piece.times, piece.kind, piece.link_a, piece.link_b, len(piece.findings), len(piece.motions.verb))
+        for piece in weave.pieces
+    ]

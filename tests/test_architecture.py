@@ -52,6 +52,7 @@ MAY_IMPORT: dict[str, tuple[str, ...]] = {
     "compiler.metals_file": ("notation", "compiler.yamlread"),
     "compiler.ownfiles": ("notation", "compiler.console", "compiler.infile", "compiler.report", "compiler.yamlread"),
     "compiler.measures": ("notation.lengths",),
+    "compiler.overrides": ("notation", "compiler.infile", "compiler.measures"),
     "compiler.stock": ("notation", "compiler.measures", "compiler.yamlread"),
     # stages
     "compiler.expand": ("notation", "compiler.weave"),
@@ -117,6 +118,8 @@ MAY_IMPORT: dict[str, tuple[str, ...]] = {
     # drivers: they call the stages, one after another
     "compiler.pipeline": (
         "notation.diagnostic",
+        "compiler.infile",
+        "compiler.overrides",
         "compiler.loader",
         "compiler.expand",
         "compiler.check",

@@ -10,7 +10,7 @@ from pathlib import Path
 from compiler.booklet.compose import Options
 from compiler.booklet.style import Paper
 from compiler.build import build, figures_of, not_printable
-from compiler.commands.files import SUFFIX, add_files, add_root, pattern_files
+from compiler.commands.files import SUFFIX, add_changes, add_files, add_root, changes_of, pattern_files
 from compiler.console import say, say_diagnostics, write_result
 from compiler.infile import STANDARD_INPUT, InputError
 from compiler.outfile import source_date, write_whole
@@ -40,6 +40,7 @@ def configure(parser: argparse.ArgumentParser) -> None:
     )
     add_files(parser)
     add_root(parser)
+    add_changes(parser)
     parser.add_argument(
         "-o",
         "--output",
@@ -59,7 +60,9 @@ def run(arguments: argparse.Namespace, timings: Timings) -> int:
     names = pattern_files(arguments.files)
     places = [booklet_place(name, arguments.output, len(names)) for name in names]
     _refuse_clashes(names, places)
-    options = Options(paper=_PAPERS[arguments.page], created=source_date(os.environ))
+    options = Options(
+        paper=_PAPERS[arguments.page], created=source_date(os.environ), edition=str(changes_of(arguments))
+    )
     code = 0
     for name, place in zip(names, places, strict=True):
         code = max(code, _one(name, place, options, arguments, timings))
@@ -110,7 +113,7 @@ def _refuse_clashes(names: list[str], places: list[Path | None]) -> None:
 def _one(
     name: str, place: Path | None, options: Options, arguments: argparse.Namespace, timings: Timings
 ) -> int:
-    result = checked(name, arguments.root, timings)
+    result = checked(name, arguments.root, timings, changes_of(arguments))
     # Advice is for whoever checks; a build tells what should not go to print.
     found = (*result.diagnostics, *not_printable(result, timings))
     told = [each for each in found if severity(each) is not Severity.ADVICE]

@@ -9,7 +9,7 @@ from __future__ import annotations
 import argparse
 from pathlib import Path
 
-from compiler.commands.files import add_files, add_root, pattern_files
+from compiler.commands.files import add_changes, add_files, add_root, changes_of, pattern_files
 from compiler.console import print_result, say, say_diagnostics
 from compiler.infile import STANDARD_INPUT
 from compiler.layout import kept_path
@@ -32,6 +32,7 @@ def configure(parser: argparse.ArgumentParser) -> None:
     parser.epilog = "example:\n  annulet check patterns/ --strict      every pattern below a folder"
     add_files(parser)
     add_root(parser)
+    add_changes(parser)
     parser.add_argument("--strict", action="store_true", help="warnings count as errors for the exit code")
     parser.add_argument(
         "--fit",
@@ -49,11 +50,13 @@ def run(arguments: argparse.Namespace, timings: Timings) -> int:
     told: list[Diagnostic] = []
     known: list[str] = []
     sources: dict[str, Source] = {}
+    changes = changes_of(arguments)
     for name in names:
-        result = checked(name, arguments.root, timings)
+        result = checked(name, arguments.root, timings, changes)
         told.extend(result.diagnostics)
         sources.update(result.loaded.sources)
-        if result.weave is not None and not result.has_errors:
+        # a layout beside the pattern is of the pattern as written, and not of another edition
+        if result.weave is not None and not result.has_errors and (arguments.fit or not changes):
             more, lines = _geometry(result.weave, name, timings, search=arguments.fit)
             told.extend(more)
             known.extend(lines)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 
 from compiler.catalogue import english
-from compiler.commands.files import add_file, add_root
+from compiler.commands.files import add_changes, add_file, add_root, changes_of
 from compiler.console import say_diagnostics, write_result
 from compiler.export import StepText, export
 from compiler.layout import Layout
@@ -30,6 +30,7 @@ def configure(parser: argparse.ArgumentParser) -> None:
     parser.epilog = "example:\n  annulet export vela.annulet > vela.json"
     add_file(parser)
     add_root(parser)
+    add_changes(parser)
     parser.add_argument(
         "--geometry", action="store_true", help="search for the places of the rings where none are kept"
     )
@@ -37,7 +38,7 @@ def configure(parser: argparse.ArgumentParser) -> None:
 
 def run(arguments: argparse.Namespace, timings: Timings) -> int:
     """Print the JSON; 1 when the pattern has errors."""
-    result = checked(arguments.file, arguments.root, timings)
+    result = checked(arguments.file, arguments.root, timings, changes_of(arguments))
     if result.weave is None or result.has_errors:
         say_diagnostics(result.diagnostics, result.loaded.sources, [arguments.file])
         return 1

@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from compiler.infile import STANDARD_INPUT, InputError
+from compiler.overrides import Changes, read_changes
 
 SUFFIX = ".annulet"
 """How the name of a pattern file ends."""
@@ -36,6 +37,29 @@ def add_root(parser: argparse.ArgumentParser) -> None:
         type=Path,
         help="the folder that `use` lines may read from (default: the folder of the pattern)",
     )
+
+
+def add_changes(parser: argparse.ArgumentParser) -> None:
+    """What makes another edition of a pattern."""
+    parser.add_argument(
+        "--set",
+        metavar="UNIT.NAME=NUMBER",
+        action="append",
+        default=[],
+        help="another number for a unit where no use of it gives one: rhombus.across=4, shared.rhombus.across=4",
+    )
+    parser.add_argument(
+        "--ring",
+        metavar="KIND=INNER/WIRE[,METAL]",
+        action="append",
+        default=[],
+        help="another size, and metal, for a kind of ring: large=6mm/1.2mm,brass",
+    )
+
+
+def changes_of(arguments: argparse.Namespace) -> Changes:
+    """The changes that are asked for. Raises InputError."""
+    return read_changes(arguments.set, arguments.ring)
 
 
 def pattern_files(names: Sequence[str]) -> list[str]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 from decimal import Decimal
 
-from compiler.commands.files import add_file, add_root
+from compiler.commands.files import add_changes, add_file, add_root, changes_of
 from compiler.console import print_result, say_diagnostics, write_result
 from compiler.infile import InputError
 from compiler.kit import quantities
@@ -36,6 +36,7 @@ def configure(parser: argparse.ArgumentParser) -> None:
     parser.epilog = "example:\n  annulet kit vela.annulet --stock drawer.yaml --sets 12 --margin 40%"
     add_file(parser)
     add_root(parser)
+    add_changes(parser)
     parser.add_argument(
         "--stock", metavar="FILE", help="what can be bought, in which packs, for how much (YAML)"
     )
@@ -68,7 +69,7 @@ def run(arguments: argparse.Namespace, timings: Timings) -> int:
     """Print the list; 1 when the pattern has errors. Raises InputError and OutputError."""
     terms = _terms(arguments)
     stock = None if arguments.stock is None else _stock(arguments.stock, timings)
-    result = checked(arguments.file, arguments.root, timings)
+    result = checked(arguments.file, arguments.root, timings, changes_of(arguments))
     if result.weave is None or result.has_errors:
         told = [each for each in result.diagnostics if severity(each) is not Severity.ADVICE]
         say_diagnostics(told, result.loaded.sources, [result.loaded.pattern.source.name])

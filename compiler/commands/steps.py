@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import argparse
 
-from compiler.commands.files import add_file, add_root
+from compiler.commands.files import add_changes, add_file, add_root, changes_of
 from compiler.console import print_result, say_diagnostics
 from compiler.pipeline import checked
 from compiler.timings import Timings
@@ -21,6 +21,7 @@ def configure(parser: argparse.ArgumentParser) -> None:
     parser.epilog = "example:\n  annulet steps vela.annulet | less"
     add_file(parser)
     add_root(parser)
+    add_changes(parser)
     parser.add_argument(
         "--width", type=int, default=80, metavar="N", help="characters in a line (default: 80)"
     )
@@ -28,7 +29,7 @@ def configure(parser: argparse.ArgumentParser) -> None:
 
 def run(arguments: argparse.Namespace, timings: Timings) -> int:
     """Print the steps; 1 when the pattern has errors."""
-    result = checked(arguments.file, arguments.root, timings)
+    result = checked(arguments.file, arguments.root, timings, changes_of(arguments))
     if result.weave is None or result.has_errors:
         say_diagnostics(result.diagnostics, result.loaded.sources, [arguments.file])
         return 1
