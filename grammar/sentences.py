@@ -10,18 +10,9 @@ from functools import singledispatch
 from typing import Any
 
 from grammar import phrases
+from grammar.expected import expected
 from grammar.phrases import expression, listed, pick, quoted
-from notation.expectations import (
-    ExpectCompanions,
-    ExpectHolds,
-    ExpectLeans,
-    ExpectLies,
-    ExpectLoop,
-    ExpectTotal,
-    ExpectTurned,
-    ExpectTurns,
-    ExpectUsed,
-)
+from notation.expectations import Expect
 from notation.handling import Handle, HandMotion, Helper, LabelLine, Remark, Remove, WorkDirection
 from notation.margin import (
     Eye,
@@ -34,7 +25,7 @@ from notation.margin import (
     UnitBlock,
     Use,
 )
-from notation.nodes import Bundle, Companions, Number, Select, Target
+from notation.nodes import Bundle, Companions, Number, Target
 from notation.statements import (
     Argument,
     Family,
@@ -355,58 +346,5 @@ def _remove(node: Remove) -> list[str]:
 
 
 @_says
-def _expect_used(node: ExpectUsed) -> list[str]:
-    used = [phrases.quantity(quantity) for quantity in node.quantities]
-    first = node.quantities[0]
-    if first.bundle is Bundle.AS_KIND and expression(first.count) == "loop":
-        # `expect loop` in front of a name begins `expect loop a, b is plain`.
-        used[0] = f"(loop) {first.kind.text}"
-    return [f"expect {', '.join(used)} used"]
-
-
-@_says
-def _expect_total(node: ExpectTotal) -> list[str]:
-    return [f"expect {expression(node.count)} {'links' if node.links else 'rings'}"]
-
-
-@_says
-def _expect_holds(node: ExpectHolds) -> list[str]:
-    kind = f" {node.kind.text}" if node.kind else ""
-    return [f"expect {pick(node.pick)} holds {expression(node.count)}{kind}"]
-
-
-@_says
-def _expect_lies(node: ExpectLies) -> list[str]:
-    denied = "not " if node.denied else ""
-    return [f"expect {pick(node.pick)} is {denied}{node.lies.value} {pick(node.other)}"]
-
-
-@_says
-def _expect_companions(node: ExpectCompanions) -> list[str]:
-    return [f"expect {pick(node.pick)} is {node.companions.value}"]
-
-
-@_says
-def _expect_leans(node: ExpectLeans) -> list[str]:
-    return [f"expect {pick(node.pick)} is leaning {node.hand.value}"]
-
-
-@_says
-def _expect_turned(node: ExpectTurned) -> list[str]:
-    return [f"expect {pick(node.pick)} turns by {expression(node.degrees)} degrees"]
-
-
-@_says
-def _expect_loop(node: ExpectLoop) -> list[str]:
-    picks = [pick(one) for one in node.picks]
-    first = node.picks[0]
-    if picks[0].startswith("-") and isinstance(first, Select) and first.count is not None:
-        # `expect loop -` begins a sum.
-        count = expression(first.count)
-        picks[0] = f"({count}){picks[0].removeprefix(count)}"
-    return [f"expect loop {', '.join(picks)} is {'crossed' if node.crossed else 'plain'}"]
-
-
-@_says
-def _expect_turns(node: ExpectTurns) -> list[str]:
-    return [f"expect {node.name.text} closes with {phrases.half_turns(node.half_turns)}"]
+def _expect(node: Expect) -> list[str]:
+    return [f"expect {expected(node)}"]

@@ -1,0 +1,63 @@
+"""Expectations to canonical text: what stands behind `expect`. Used by `grammar.sentences`."""
+
+from __future__ import annotations
+
+from grammar import phrases
+from grammar.phrases import expression, pick
+from notation.expectations import (
+    Expect,
+    ExpectCompanions,
+    ExpectHolds,
+    ExpectLeans,
+    ExpectLies,
+    ExpectLoop,
+    ExpectTotal,
+    ExpectTurned,
+    ExpectTurns,
+    ExpectUsed,
+)
+from notation.nodes import Bundle, Select
+
+
+def expected(node: Expect) -> str:
+    """An expectation without its first word."""
+    match node:
+        case ExpectUsed():
+            return _used(node)
+        case ExpectTotal():
+            return f"{expression(node.count)} {'links' if node.links else 'rings'}"
+        case ExpectHolds():
+            kind = f" {node.kind.text}" if node.kind else ""
+            return f"{pick(node.pick)} holds {expression(node.count)}{kind}"
+        case ExpectLies():
+            denied = "not " if node.denied else ""
+            return f"{pick(node.pick)} is {denied}{node.lies.value} {pick(node.other)}"
+        case ExpectCompanions():
+            return f"{pick(node.pick)} is {node.companions.value}"
+        case ExpectLeans():
+            return f"{pick(node.pick)} is leaning {node.hand.value}"
+        case ExpectTurned():
+            return f"{pick(node.pick)} turns by {expression(node.degrees)} degrees"
+        case ExpectLoop():
+            return _loop(node)
+        case ExpectTurns():
+            return f"{node.name.text} closes with {phrases.half_turns(node.half_turns)}"
+
+
+def _used(node: ExpectUsed) -> str:
+    used = [phrases.quantity(quantity) for quantity in node.quantities]
+    first = node.quantities[0]
+    if first.bundle is Bundle.AS_KIND and expression(first.count) == "loop":
+        # `expect loop` in front of a name begins `expect loop a, b is plain`.
+        used[0] = f"(loop) {first.kind.text}"
+    return f"{', '.join(used)} used"
+
+
+def _loop(node: ExpectLoop) -> str:
+    picks = [pick(one) for one in node.picks]
+    first = node.picks[0]
+    if picks[0].startswith("-") and isinstance(first, Select) and first.count is not None:
+        # `expect loop -` begins a sum.
+        count = expression(first.count)
+        picks[0] = f"({count}){picks[0].removeprefix(count)}"
+    return f"loop {', '.join(picks)} is {'crossed' if node.crossed else 'plain'}"
