@@ -110,6 +110,7 @@ def edition(flow: Flow, material: Material) -> None:
         (say.TITLE_ROW, typed(words.title)),
         (say.DESIGNER_ROW, typed(words.by)),
         (say.EDITION_ROW, version),
+        (say.CHANGES_ROW, material.changes),
         (say.LICENCE_ROW, say.licence(weave.licence) if weave.licence else say.NO_LICENCE),
     ]
     _definitions(flow, [row for row in rows if row[1]])

@@ -44,6 +44,8 @@ class Options:
     """The metals by name; those of the notation unless a file of one's own adds to them."""
     edition: str = ""
     """Printed beside the pattern's version, for example a commit of its text."""
+    changes: str = ""
+    """What is other than in the pattern as written; printed on the cover and beside the edition."""
     created: int | None = None
     """Seconds since 1970-01-01 UTC, for the file's metadata; None leaves the date out."""
 
@@ -61,6 +63,7 @@ def compose(weave: Weave, words: Words, figures: FigureSource, options: Options)
         paper=options.paper,
         metals=options.metals,
         edition=options.edition,
+        changes=options.changes,
     )
     flow = Flow(options.paper)
     cover(flow, material)

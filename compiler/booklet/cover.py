@@ -89,8 +89,8 @@ def _foot(material: Material, width: float) -> Block:
     if about is not None:
         parts.append(about)
     line = [say.level(short(words.level, _LONGEST_LINE))] if words.level else []
-    edition = " · ".join(part for part in (words.version, material.edition) if part)
-    line += [say.edition_line(short(edition, _LONGEST_LINE))] if edition else []
+    line += [say.edition_line(short(words.version, _LONGEST_LINE))] if words.version else []
+    line += [say.with_changes(short(material.changes, _LONGEST_LINE))] if material.changes else []
     if line:
         parts.append(set_text(plain("  ·  ".join(line)), CAPTION, width))
     return stack(parts, SPACE_4)

@@ -54,6 +54,8 @@ class Material:
     metals: Mapping[str, Metal]
     edition: str
     """Printed beside the version to tell one text from another, for example a commit; may be empty."""
+    changes: str
+    """What is other than in the pattern as written; may be empty."""
 
     def metal(self, name: str) -> Metal | None:
         """The metal of that name, or None."""

@@ -49,6 +49,11 @@ def edition_line(version: str) -> str:
     return f"Edition {typed(version)}"
 
 
+def with_changes(changes: str) -> str:
+    """On the cover, what is other than in the pattern as written."""
+    return f"With {typed(changes)}"
+
+
 def folio(number: int, count: int) -> str:
     """The page number at the foot."""
     return f"Page {number} of {count}"
@@ -65,16 +70,26 @@ RINGS_FACT = "rings"
 MASS_FACT = "metal in the rings"
 STEPS_FACT = "steps"
 SIZE_FACT = "size, finished"
+PITCH_FACT = "from one place to the next"
 LEVEL_FACT = "level"
 TIME_FACT = "making time, estimated"
 PIECE, MADE, LINKS, SIZE, MASS, STEPS = "Piece", "Made", "Links", "Size", "Mass", "Steps"
 NOT_KNOWN = "–"
 
 
-def size(width_mm: float, height_mm: float) -> str:
-    """Width by height in whole millimetres."""
+def size(width_mm: float, height_mm: float, thickness_mm: float | None = None) -> str:
+    """Width by height in whole millimetres, and the thickness to a tenth, where it is known."""
     across, high = (plain(Decimal(repr(value)), 0) for value in (width_mm, height_mm))
-    return f"{across} × {high} mm"
+    thick = "" if thickness_mm is None else f" × {plain(Decimal(repr(thickness_mm)), 1)}"
+    return f"{across} × {high}{thick} mm"
+
+
+def pitch(along_mm: float | None, rows_mm: float | None) -> str:
+    """How far it is from place to place and from row to row, to a tenth of a millimetre."""
+    parts = [(along_mm, ""), (rows_mm, "rows " if along_mm is not None else "")]
+    return ", ".join(
+        f"{name}{plain(Decimal(repr(value)), 1)} mm" for value, name in parts if value is not None
+    )
 
 
 def mm(length: Decimal) -> str:
@@ -137,7 +152,8 @@ TIME_NOTE = (
     f"{FINDING_SECONDS[0]} to {FINDING_SECONDS[1]} seconds to hang a finding. Your first piece takes longer."
 )
 SIZE_NOTE = (
-    "The size is that of the drawn layout. Woven rings give, so that a finished piece can be a little larger."
+    "The size is that of the drawn layout, width × height × thickness lying flat. Woven rings give, so that a "
+    "finished piece can be a little larger."
 )
 MASS_NOTE = "Findings are not weighed."
 
@@ -241,6 +257,7 @@ TITLE_ROW, DESIGNER_ROW, EDITION_ROW, LICENCE_ROW, SOURCE_ROW = (
     "Licence",
     "Text",
 )
+CHANGES_ROW = "Changed"
 NO_LICENCE = "The pattern names no licence. Ask the designer before you copy it or sell from it."
 
 

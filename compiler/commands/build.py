@@ -61,7 +61,7 @@ def run(arguments: argparse.Namespace, timings: Timings) -> int:
     places = [booklet_place(name, arguments.output, len(names)) for name in names]
     _refuse_clashes(names, places)
     options = Options(
-        paper=_PAPERS[arguments.page], created=source_date(os.environ), edition=str(changes_of(arguments))
+        paper=_PAPERS[arguments.page], created=source_date(os.environ), changes=str(changes_of(arguments))
     )
     code = 0
     for name, place in zip(names, places, strict=True):
