@@ -188,6 +188,7 @@ class Say(Enum):
     EACH_TAKE_OPEN = "each-take-open"  # kind
     EACH_THROUGH = "each-through"  # series
     EACH_THROUGH_FROM = "each-through-from"  # series, entry
+    EACH_ALSO_FROM = "each-also-from"  # series, entry: after another way in from another side
     EACH_THROUGH_RELATIVE = "each-through-relative"  # series
     EACH_THROUGH_RELATIVE_FROM = "each-through-relative-from"  # series, entry
     EACH_THROUGH_SAME = "each-through-same"  # path: the same for all
@@ -207,6 +208,7 @@ class Say(Enum):
     EACH_TWIN_SAME = "each-twin-same"  # kind, lies
     EACH_TWINS_SAME = "each-twins-same"  # kind, count, lies
     TAKE_CLOSED = "take-closed"  # what
+    TAKE_LAID = "take-laid"  # what, lies: how the rings of each member lie
     TAKE_INSIDE = "take-inside"  # what, path: laid into the hole of each ring of the path
     OPEN_AGAIN = "open-again"  # what: one ring
     TWIN_AGAIN = "twin-again"  # the twin is opened too and follows the same way
@@ -237,7 +239,7 @@ class Say(Enum):
     FOLD_ONE_ONTO = "fold-one-onto"  # path, onto
     SPREAD = "spread"  # path
     LEAN = "lean"  # hand, path: as the maker sees it
-    TURN_BY = "turn-by"  # path, degrees
+    TURN_BY = "turn-by"  # path, degrees, turning: looking along the work from where it began
     HALF_TURNS = "half-turns"  # what: a round, count
     NO_HALF_TURNS = "no-half-turns"  # what
     WORK_DIRECTION = "work-direction"  # turning: seen from the front

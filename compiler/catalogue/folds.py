@@ -70,7 +70,11 @@ def _changes(fold: Fold, repetition: Repetition, piece: PieceWords) -> str:
         parts.append(f"read {nouns.listed(swaps)}")
     if repetition.rows_on:
         parts.append(_rows(fold, repetition, piece))
-    parts.extend(_cells(fold.columns, repetition))
+    models = {_names(column.model) for column in fold.columns}
+    if fold.model_last > fold.model_first and len(models) == len(fold.columns):
+        parts.extend(_swaps(fold, repetition))
+    else:
+        parts.extend(_cells(fold.columns, repetition))
     return "; ".join(parts) if parts else "nothing changes"
 
 
@@ -81,6 +85,22 @@ def _rows(fold: Fold, repetition: Repetition, piece: PieceWords) -> str:
         return f"add {repetition.rows_on} to every row number"
     row, word = what.ranges[0].row, nouns.row_word(what.group)
     return f"add {repetition.rows_on} to every {word} number ({word} {row + repetition.rows_on} for {word} {row})"
+
+
+def _swaps(fold: Fold, repetition: Repetition) -> list[str]:
+    """Of several steps, where nothing in the model is replaced by two things: what to read for what, all through."""
+    pairs = sorted(
+        zip(fold.columns, repetition.cells, strict=True), key=lambda pair: _place(pair[0].model[0])
+    )
+    swaps = [f"{nouns.strong(_names(cell))} for {_names(column.model)}" for column, cell in pairs]
+    return [f"read {nouns.listed(swaps)}"] if swaps else []
+
+
+def _place(what: Thing) -> tuple[str, str, int, int]:
+    """Where a thing stands in a list of swaps: by what it is called, then by its number."""
+    if isinstance(what, FindingPart):
+        return what.label, "", 0, what.number
+    return what.group.singular, what.group.owner, what.ranges[0].row, what.ranges[0].first
 
 
 def _cells(columns: tuple[Column, ...], repetition: Repetition) -> list[str]:

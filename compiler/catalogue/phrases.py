@@ -28,12 +28,16 @@ ENTRIES = {
     Entry.BEHIND_TURNED: "from the side facing you",
 }
 TWIN_PLACES = {
-    TwinPlace.BESIDE: ("beside", ""),
-    TwinPlace.BEHIND: ("behind", ", one behind the other"),
-    TwinPlace.BEFORE: ("in front of", ", one in front of the other"),
-    TwinPlace.INSIDE: ("inside", ", one inside the other"),
+    TwinPlace.BESIDE: ("beside", "", "side by side"),
+    TwinPlace.BEHIND: ("behind", ", one behind the other", "one behind the other, the first nearest to you"),
+    TwinPlace.BEFORE: (
+        "in front of",
+        ", one in front of the other",
+        "one behind the other, the first furthest from you",
+    ),
+    TwinPlace.INSIDE: ("inside", ", one inside the other", "one inside the other, the first outermost"),
 }
-"""Where a twin lies, and what is said of several."""
+"""Where a twin lies, what is said of several, and how rings are laid that are linked with nothing yet."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -89,7 +93,9 @@ def _text(value: str, spec: str) -> str:
 
 def _twin_place(value: TwinPlace, spec: str) -> str:
     """`lies behind it`; `many`: `lie behind it, ...`; `first`: the first ring named; `again`: the usual left unsaid."""
-    word, several = TWIN_PLACES[value]
+    word, several, laid = TWIN_PLACES[value]
+    if spec == "laid":
+        return laid
     if "again" in spec:
         return (
             ""

@@ -40,7 +40,8 @@ SENTENCES: dict[Say, str] = {
     Say.LIES_BESIDE: "The twin {lies:first}.",
     Say.EACH_TAKE_OPEN: "Take {kind:an open} for each.",
     Say.EACH_THROUGH: "{series:goes}.",
-    Say.EACH_THROUGH_FROM: "Enter {entry}: {series:through}.",
+    Say.EACH_THROUGH_FROM: "Each enters {entry}: {series:through}.",
+    Say.EACH_ALSO_FROM: "Each also enters {entry}: {series:through}.",
     Say.EACH_THROUGH_RELATIVE: "Go through {series:relation}: {series:through}.",
     Say.EACH_THROUGH_RELATIVE_FROM: "Go through {series:relation} {entry}: {series:through}.",
     Say.EACH_THROUGH_SAME: "Go through {path} each time.",
@@ -60,6 +61,7 @@ SENTENCES: dict[Say, str] = {
     Say.EACH_TWIN_SAME: "Each has a twin, {kind:another open}, that follows the same way and {lies}.",
     Say.EACH_TWINS_SAME: "After each, {count} more open {kind:rings} follow the same way and {lies:many}.",
     Say.TAKE_CLOSED: "Take {what:new}.",
+    Say.TAKE_LAID: "Take {what:new}, {lies:laid}.",
     Say.TAKE_INSIDE: "Lay {what:new} in the hole of {path:each}; link nothing.",
     Say.OPEN_AGAIN: "Open {what} again.",
     Say.TWIN_AGAIN: "Open {what} too. It follows the same way. Close it.",
@@ -87,7 +89,6 @@ SENTENCES: dict[Say, str] = {
     Say.FOLD_ONE: "Fold {path} back.",
     Say.FOLD_ONE_ONTO: "Fold {path} back onto {onto}.",
     Say.SPREAD: "Spread {path:gap} apart.",
-    Say.TURN_BY: "Turn {path} by {degrees:degree|degrees}.",
     Say.HALF_TURNS: (
         "Before you close {what:whole} into a round, give the loose end {count:half turn|half turns}."
     ),
@@ -107,8 +108,8 @@ SENTENCES: dict[Say, str] = {
     Say.CHECK_INSIDE: "{path} {path:lies} in the hole of {onto:each}.",
     Say.CHECK_OVER: "{path} {path:lies} over {onto}, nearer to you.",
     Say.CHECK_UNDER: "{path} {path:lies} under {onto}, further from you.",
-    Say.CHECK_PLAIN: "The loop of {path} is plain: no link runs against the others.",
-    Say.CHECK_CROSSED: "The loop of {path} is crossed: one link runs against the others.",
+    Say.CHECK_PLAIN: "Look at the loop of {path}: no link runs against the others.",
+    Say.CHECK_CROSSED: "Look at the loop of {path}: one link runs against the others.",
     Say.CHECK_HALF_TURNS: "Count the half turns in {what:whole}: {count}.",
 }
 
@@ -143,6 +144,14 @@ BY_ARGUMENT: dict[Say, dict[Enum, str]] = {
     Say.LEAN: {
         Hand.LEFT: "Lean {path} to the left.",
         Hand.RIGHT: "Lean {path} to the right.",
+    },
+    Say.TURN_BY: {
+        Turning.CLOCKWISE: (
+            "Turn {path} clockwise by {degrees:degree|degrees}, looking along the work from where it began."
+        ),
+        Turning.ANTICLOCKWISE: (
+            "Turn {path} anticlockwise by {degrees:degree|degrees}, looking along the work from where it began."
+        ),
     },
     Say.WORK_DIRECTION: {
         Turning.CLOCKWISE: "Work clockwise throughout, seen from the front.",

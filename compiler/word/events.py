@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from compiler.messages import KindCount, KindName, Message, Say, message
+from compiler.messages import KindCount, KindName, Message, Say, Turning, message
 from compiler.weave import Event, EventKind, PieceWeave, Pose, PoseKind, Verb
 from compiler.word.names import Names
 from compiler.word.sides import Sides
@@ -20,6 +20,10 @@ _LIES = {
     "over": Say.CHECK_OVER,
 }
 _LOOPS = {"plain": Say.CHECK_PLAIN, "crossed": Say.CHECK_CROSSED}
+
+
+WHOLE_TURN = 360
+"""Degrees."""
 
 
 class EventWords:
@@ -85,7 +89,11 @@ class EventWords:
             case PoseKind.LEAN_LEFT | PoseKind.LEAN_RIGHT:
                 yield message(Say.LEAN, hand=self._sides.hand(pose.kind), path=path)
             case PoseKind.TURNED:
-                yield message(Say.TURN_BY, path=path, degrees=pose.amount)
+                amount = pose.amount % WHOLE_TURN
+                clockwise = amount <= WHOLE_TURN // 2
+                turning = Turning.CLOCKWISE if clockwise else Turning.ANTICLOCKWISE
+                degrees = amount if clockwise else WHOLE_TURN - amount
+                yield message(Say.TURN_BY, path=path, degrees=degrees, turning=turning)
             case PoseKind.HALF_TURNS:
                 what = self._names.family(pose.nodes[0])
                 if pose.amount:

@@ -22,6 +22,7 @@ COLUMN_OF = {
             Say.HANG_ON_FROM,
             Say.EACH_THROUGH,
             Say.EACH_THROUGH_FROM,
+            Say.EACH_ALSO_FROM,
             Say.EACH_THROUGH_SAME,
             Say.EACH_THROUGH_SAME_FROM,
             Say.EACH_THROUGH_RELATIVE,
@@ -44,7 +45,7 @@ COLUMN_OF = {
         ),
         ColumnKind.CARRIED,
     ),
-    **dict.fromkeys((Say.TAKE_CLOSED, Say.TAKE_FINDING, Say.OPEN_AGAIN), ColumnKind.MADE),
+    **dict.fromkeys((Say.TAKE_CLOSED, Say.TAKE_LAID, Say.TAKE_FINDING, Say.OPEN_AGAIN), ColumnKind.MADE),
 }
 
 CHECKS_OF_ALL = (Say.CHECK_USED, Say.CHECK_RINGS, Say.CHECK_LINKS)

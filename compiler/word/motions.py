@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from compiler.messages import FindingPart, KindName, Members, Message, Say, Thing, TwinPlace, message
 from compiler.steps import Instruction, InstructionKind
-from compiler.weave import Mention, Relation, RelationKind, Verb
+from compiler.weave import Companionship, Mention, Relation, RelationKind, Verb
 from compiler.word.lies import LiesWords
 from compiler.word.names import Names, join_things
 from compiler.word.sides import Sides
@@ -64,6 +64,10 @@ class MotionWords:
             load_behind=tuple(self.sides.load_behind(actor, node) for node in load),
             related=tuple((each.kind, each.others) for each in self._relations.get(motion, ())),
         )
+
+    def _companionship(self, node: int) -> Companionship | None:
+        """How the rings of a ring's strand lie; None where they lie side by side."""
+        return self.piece.companionship.get(self.piece.strand[node])
 
     def _mentions(self, motion: int, length: int) -> tuple[Mention, ...]:
         """The mentions of a path; where none are kept, the statement's one relative pick."""
@@ -153,12 +157,13 @@ class MotionWords:
         motions = self.piece.motions
         site = motions.site[first]
         after = first
-        related = self._way(first).related
+        related, way = self._way(first).related, self._companionship(motions.actor[first])
         while (
             after < stop
             and motions.verb[after] == Verb.TAKE
             and motions.site[after] == site
             and self._way(after).related == related
+            and self._companionship(motions.actor[after]) is way
         ):
             after += 1
         things = self.names.things(motions.actor[first:after])
@@ -166,6 +171,9 @@ class MotionWords:
         if holes:
             path = self.names.things(holes)
             messages = tuple(message(Say.TAKE_INSIDE, what=thing, path=path) for thing in things)
+        elif way is not None:
+            lies = self.sides.twin_place(way)
+            messages = tuple(message(Say.TAKE_LAID, what=thing, lies=lies) for thing in things)
         else:
             messages = tuple(message(Say.TAKE_CLOSED, what=thing) for thing in things)
         return _instruction(InstructionKind.TAKE, None, messages, first, after), after
@@ -206,7 +214,7 @@ class MotionWords:
         motions = self.piece.motions
         actor = motions.actor[first]
         kind = self.names.kind_of(actor)
-        lies = self.sides.twin_place(self.piece.companionship.get(self.piece.strand[actor]))
+        lies = self.sides.twin_place(self._companionship(actor))
         way = self._way(first)
         told: list[Message] = [message(Say.TAKE_OPEN, kind=kind)]
         told.extend(self._way_messages(first, way))

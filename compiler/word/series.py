@@ -95,7 +95,10 @@ def _run_end(forms: Sequence[object], counted: Sequence[tuple[int, ...]], start:
 def _series(run: Sequence[Instruction]) -> Instruction:
     first, last = run[0], run[-1]
     told = list(run) if len(run) <= LINES_TOLD else [first, run[1], last]
-    messages = tuple(_each(place, told, len(run)) for place in range(len(first.messages)))
+    messages = [_each(place, told, len(run)) for place in range(len(first.messages))]
+    entered = [place for place, each in enumerate(messages) if each.name is Say.EACH_THROUGH_FROM]
+    for place in entered[1:]:
+        messages[place] = Message(name=Say.EACH_ALSO_FROM, arguments=messages[place].arguments)
     assert isinstance(first.head, Members) and isinstance(last.head, Members)
     span = Range(
         row=first.head.ranges[0].row, first=first.head.ranges[0].first, last=last.head.ranges[0].last
@@ -103,7 +106,7 @@ def _series(run: Sequence[Instruction]) -> Instruction:
     return Instruction(
         kind=InstructionKind.SERIES,
         head=Members(group=first.head.group, ranges=(span,), companion=first.head.companion),
-        messages=messages,
+        messages=tuple(messages),
         first_motion=first.first_motion,
         stop_motion=last.stop_motion,
     )

@@ -10,9 +10,9 @@ from collections.abc import Iterable
 
 from compiler.messages import Entry, Turning, TwinPlace
 from compiler.weave import Companionship, EventKind, PieceWeave, PoseKind, Site, SiteKind
+from notation.diagnostic import Place
 from notation.handling import HandMotion
 from notation.nodes import Direction, Hand, Relative
-from notation.statements import Make
 
 _OTHER_HAND = {Hand.LEFT: Hand.RIGHT, Hand.RIGHT: Hand.LEFT}
 
@@ -38,7 +38,7 @@ class Sides:
         """Sides are said in the piece: not everything is entered from the front, or the work is turned over."""
         self._mirrors = any(site.mirrored for site in sites)
         self._units: dict[int, int] = {}
-        self._plain: dict[tuple[str, str, str] | None, int] | None = None
+        self._plain: dict[Place | None, int] | None = None
         """By unit: the site of its first plain use."""
 
     # ------------------------------------------------------------ front and behind
@@ -141,14 +141,12 @@ class Sides:
         first = self._plain.get(made, unit)
         return self.sites[first].name if made is not None and first < unit else ""
 
-    def _made(self, unit: int) -> tuple[str, str, str] | None:
-        """Which unit a use makes: the file that says so, its alias and its name."""
-        parent = self.sites[unit].parent
-        statement = self.sites[parent].statement if parent >= 0 else None
-        if not isinstance(statement, Make):
-            return None
-        alias = statement.alias.text if statement.alias is not None else ""
-        return self.sites[unit].place.source, alias, statement.unit.text
+    def _made(self, unit: int) -> Place | None:
+        """Which unit a use makes: uses of one unit begin with the same statement; None for a use that makes nothing."""
+        first = unit + 1
+        if first < len(self.sites) and self.sites[first].parent == unit:
+            return self.sites[first].place
+        return None
 
 
 def replace_only(relative: Relative) -> Relative:

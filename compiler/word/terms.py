@@ -22,6 +22,7 @@ TERMS_OF: dict[Say, tuple[Term, ...]] = {
         (
             Say.GO_THROUGH_FROM,
             Say.EACH_THROUGH_FROM,
+            Say.EACH_ALSO_FROM,
             Say.EACH_THROUGH_SAME_FROM,
             Say.EACH_THROUGH_RELATIVE_FROM,
         ),

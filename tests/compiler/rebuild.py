@@ -8,15 +8,17 @@ are. Of a pattern, only the list of findings is known (which eyes each has), as 
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import replace
 
 from read_folds import SERIES_OF, singles
+from rebuilt import COMPANIONSHIP, DIRECTIONS, FROM_THE_BACK, HANDS, LEANING, RELATIONS, Rebuilt
 
 from compiler.messages import (
     Entry,
     FindingPart,
     Members,
     Message,
+    Range,
     Say,
     Thing,
     Turning,
@@ -27,45 +29,12 @@ from compiler.steps import (
     InstructionKind,
     StepRecord,
 )
-from compiler.weave import Companionship, Pose, PoseKind, RelationKind
+from compiler.weave import Pose, PoseKind, RelationKind
 from notation.handling import HandMotion
 from notation.nodes import Direction, Hand
 
 Name = tuple[str, str, int, int]
 """Noun, owner, row, place: how a maker finds a member."""
-
-
-@dataclass(slots=True)
-class Rebuilt:
-    """What came of the steps."""
-
-    links: list[tuple[int, int, int]] = field(default_factory=list)
-    """(what was open, what it went through or carried, +1 or -1 for the side), in order."""
-    relations: list[tuple[RelationKind, int, tuple[int, ...]]] = field(default_factory=list)
-    companionship: dict[int, Companionship] = field(default_factory=dict)
-    poses: list[Pose] = field(default_factory=list)
-    helpers: list[str] = field(default_factory=list)
-    """Those put in, in order; each is taken out again."""
-    kinds: list[str] = field(default_factory=list)
-    """By ring: its kind's key; by eye: the finding's."""
-
-
-RELATIONS = {
-    Say.AROUND: RelationKind.AROUND,
-    Say.AROUND_JOINT: RelationKind.AROUND,
-    Say.BETWEEN: RelationKind.BETWEEN,
-    Say.INSIDE: RelationKind.INSIDE,
-    Say.OVER: RelationKind.OVER,
-    Say.UNDER: RelationKind.UNDER,
-}
-FROM_THE_BACK = {RelationKind.OVER: RelationKind.UNDER, RelationKind.UNDER: RelationKind.OVER}
-COMPANIONSHIP = {
-    TwinPlace.BEHIND: Companionship.FRONT_AND_BACK,
-    TwinPlace.BEFORE: Companionship.FRONT_AND_BACK,
-    TwinPlace.INSIDE: Companionship.NESTED,
-}
-LEANING = {Hand.LEFT: PoseKind.LEAN_LEFT, Hand.RIGHT: PoseKind.LEAN_RIGHT}
-DIRECTIONS = {Turning.CLOCKWISE: PoseKind.CLOCKWISE, Turning.ANTICLOCKWISE: PoseKind.ANTICLOCKWISE}
 
 
 class Maker:
@@ -258,6 +227,11 @@ class Maker:
                 self.lies(message)
             case Say.TAKE_CLOSED:
                 self.motions += len(self.bring_in(members(message)))
+            case Say.TAKE_LAID:
+                for name in self.names(members(message)):
+                    self.strand = self.bring_in(one_of(members(message), name))
+                    self.motions += len(self.strand)
+                    self.lies(message)
             case Say.TAKE_INSIDE:
                 holes = tuple(self.path(message))
                 for node in self.bring_in(members(message)):
@@ -298,7 +272,9 @@ class Maker:
                 left = (message["hand"] is Hand.LEFT) is not self.turned
                 self.pose(LEANING[Hand.LEFT if left else Hand.RIGHT], self.path(message), [], 0)
             case Say.TURN_BY:
-                self.pose(PoseKind.TURNED, self.path(message), [], number(message, "degrees"))
+                degrees = number(message, "degrees")
+                amount = degrees if message["turning"] is Turning.CLOCKWISE else 360 - degrees
+                self.pose(PoseKind.TURNED, self.path(message), [], amount)
             case Say.HALF_TURNS | Say.NO_HALF_TURNS:
                 first = self.members[next(self.names(members(message)))][0]
                 count = number(message, "count") if message.name is Say.HALF_TURNS else 0
@@ -347,30 +323,16 @@ class Maker:
         return node
 
 
-HANDS = (
-    Say.HANDLE_WORK,
-    Say.BACK_FACES,
-    Say.FRONT_FACES,
-    Say.FOLD,
-    Say.FOLD_ONE,
-    Say.FOLD_ONTO,
-    Say.FOLD_ONE_ONTO,
-    Say.SPREAD,
-    Say.LEAN,
-    Say.TURN_BY,
-    Say.HALF_TURNS,
-    Say.NO_HALF_TURNS,
-    Say.WORK_DIRECTION,
-    Say.HELPER_IN,
-    Say.HELPER_OUT,
-)
-
-
 def members(message: Message) -> Members:
     """The members that a message is about."""
     what = message["what"]
     assert isinstance(what, Members)
     return what
+
+
+def one_of(them: Members, name: Name) -> Members:
+    """The member of this name alone."""
+    return replace(them, ranges=(Range(row=name[2], first=name[3], last=name[3]),))
 
 
 def number(message: Message, key: str) -> int:

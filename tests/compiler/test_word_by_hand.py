@@ -206,7 +206,7 @@ def random_piece(seed: int) -> PieceBuilder:
         if dice.random() < 0.1:
             kind = dice.choice((PoseKind.FOLDED, PoseKind.SPREAD, PoseKind.LEAN_LEFT, PoseKind.TURNED))
             onto = made[0] if kind is PoseKind.FOLDED and dice.random() < 0.5 else ()
-            build.pose(kind, strand, onto, 45 if kind is PoseKind.TURNED else 0)
+            build.pose(kind, strand, onto, dice.choice((45, 180, 300)) if kind is PoseKind.TURNED else 0)
         if dice.random() < 0.3:
             build.step(group=group, number=build.sizes[group])
     build.hang(0, made[-1])
