@@ -73,9 +73,6 @@ def _shape(ctx: Context, scope: Scope, node: Family, widths: tuple[int, ...]) ->
     if node.kind is FamilyKind.TUBE and node.stagger is Stagger.CENTRED:
         ctx.fail("tube-widths", scope.file.place(node.span), "centred", name=node.name.text)
         return None
-    if node.kind is FamilyKind.DISC and node.stagger is Stagger.CENTRED:
-        ctx.fail("tube-widths", scope.file.place(node.span), "disc", name=node.name.text)
-        return None
     return make_shape(node.kind, widths, node.stagger, node.downward, ctx.columns.mirrored)
 
 

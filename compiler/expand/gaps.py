@@ -31,9 +31,13 @@ def find_gap(ctx: Context, scope: Scope, item: Item, nodes: list[int]) -> tuple[
             ctx.fail("not-on-ring", scope.file.place(pick.span))
             return None
         found.append(first)
+    if found[0] == found[1]:
+        ctx.fail("not-neighbours", place, "same")
+        return None
     apart = abs(order.index(found[0]) - order.index(found[1]))
-    if found[0] == found[1] or apart not in (1, len(order) - 1):
-        ctx.fail("not-neighbours", place, count=max(apart - 1, 0))
+    nearest = min(apart, len(order) - apart)
+    if nearest > 1:
+        ctx.fail("not-neighbours", place, count=nearest - 1)
         return None
     return hole, found[0], found[1]
 

@@ -116,15 +116,11 @@ def do_work(ctx: Context, scope: Scope, node: WorkDirection) -> None:
 def close_with_turns(
     ctx: Context, owner: Scope, node: Family, family: LiveGroup, half_turns: Expression
 ) -> None:
-    """Notes with how many half turns a round or tube is closed."""
-    place = owner.file.place(half_turns.span)
+    """Notes with how many half turns a round or tube is closed; for other families the parser has told."""
     count = ctx.count(owner, half_turns, least=0)
     if count is None:
         return
-    if node.kind not in (FamilyKind.ROUND, FamilyKind.TUBE):
-        ctx.fail("half-turns-here", place, name=family.name)
-        return
-    if family.members:
+    if node.kind in (FamilyKind.ROUND, FamilyKind.TUBE) and family.members:
         nodes = (family.members[0],)
         _pose(ctx, Pose(kind=PoseKind.HALF_TURNS, nodes=nodes, amount=count, at=_now(ctx)))
 

@@ -117,10 +117,6 @@ What to do: more places, or a plain pass.
                 says="the rows of the tube {name} go all round, so there is no middle to centre them on",
                 hint="Write `staggered` or leave it out.",
             ),
-            "disc": Wording(
-                says="the rounds of the disc {name} lie round one centre already",
-                hint="Write `staggered` or leave it out.",
-            ),
         },
         page="""\
 A tube is a sheet whose rows close on themselves: each place has its neighbours all the way round. That

@@ -106,8 +106,12 @@ What to do: name two neighbours on that ring.
         title="no neighbours on that ring",
         wordings={
             "": Wording(
-                says="these two do not hang next to each other there: {count} others hang between them",
+                says="these two do not hang next to each other there; others between them: {count}",
                 hint="Rings hang in order of making, all the way round; name two that are next to each other.",
+            ),
+            "same": Wording(
+                says="a gap lies between two, and this names one twice",
+                hint="Name its two neighbours: `between spoke[4] and spoke[5]`.",
             ),
         },
         page="""\
@@ -150,26 +154,6 @@ The direction of work, clockwise or not, seen from the front, is stated once for
 need not look back. A unit that goes the other way is a mirror image.
 
 What to do: leave one of the two out.
-""",
-    ),
-    Rule(
-        name="half-turns-here",
-        severity=Severity.ERROR,
-        title="half turns without a closing",
-        wordings={
-            "": Wording(
-                says="{name} does not close on itself, so it cannot be closed with half turns",
-                hint="Half turns belong to a round or a tube.",
-            ),
-        },
-        page="""\
-A band that is turned before its ends are joined is another piece than one that is not. Only a family
-that closes on itself, a round or a tube, can be turned so.
-
-    round band of 24, closed with 1 half turn:
-        pass 2 link through the one before and the one after
-
-What to do: make it a round or tube, or leave the half turns out.
 """,
     ),
     Rule(

@@ -20,6 +20,7 @@ FAMILIES = (
     "units",
     "declarations",
     "expect",
+    "lying",
     "limits",
 )
 PATHS = [path for name in FAMILIES for path in casefile.paths(f"errors/{name}")]
