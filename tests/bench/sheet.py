@@ -1,26 +1,38 @@
-"""How long a four-in-one sheet takes to expand and to check, beside networkx on the same links in the same run.
+"""A four-in-one sheet of many rings: expansion and checks beside networkx on the same links, in a process of its own.
 
-    python tests/bench/sheet.py [rings ...]
-
-For each size (1,000, 10,000, 100,000 and 1,000,000 rings unless sizes are given) prints the seconds of processor
-time that expansion and checks take, those in which networkx builds the graph of the same links and says whether it
-is connected, the ratio of the two, and the largest memory of the process so far.
+networkx builds the graph of the same links and says whether it is connected. Memory is the most that the process held
+while expanding and checking, less what it held before.
 """
 
 from __future__ import annotations
 
-import resource
-import sys
-from time import process_time
+import multiprocessing
+from concurrent.futures import ProcessPoolExecutor
+from pathlib import Path
+from typing import NamedTuple
 
 import networkx as nx
+from measure import call_seconds
 
 from compiler.check.run import check
 from compiler.expand.driver import expand
 from grammar.parse import parse
 from notation.source import Source
 
-SIZES = (1_000, 10_000, 100_000, 1_000_000)
+
+class Sheet(NamedTuple):
+    """What one sheet took."""
+
+    rings: int
+    links: int
+    expand: float
+    """Seconds."""
+    check: float
+    """Seconds."""
+    networkx: float
+    """Seconds."""
+    memory: int
+    """Bytes."""
 
 
 def text(rings: int) -> str:
@@ -35,32 +47,40 @@ def text(rings: int) -> str:
     )
 
 
-def main(sizes: tuple[int, ...]) -> None:
-    print(f"{'rings':>9} {'links':>9} {'expand':>8} {'check':>8} {'networkx':>9} {'ratio':>6} {'memory':>8}")
-    for size in sizes:
-        pattern, _ = parse(Source(name="sheet.annulet", text=text(size)))
-        start = process_time()
-        weave, told = expand(pattern, {})
-        expanded = process_time()
-        told_in_check = check(weave)
-        checked = process_time()
-        piece = weave.pieces[0]
-        memory = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
-        rings, links = len(piece), len(piece.link_a)
-        pairs = list(zip(piece.link_a, piece.link_b, strict=True))
-        before = process_time()
-        graph = nx.Graph()
-        graph.add_nodes_from(range(rings))
-        graph.add_edges_from(pairs)
-        whole = nx.is_connected(graph)
-        seconds = process_time() - before
-        assert whole and not told and not told_in_check, (whole, told, told_in_check)
-        ours = checked - start
-        print(
-            f"{rings:>9} {links:>9} {expanded - start:>7.2f}s {checked - expanded:>7.2f}s "
-            f"{seconds:>8.2f}s {ours / seconds:>6.2f} {memory:>6.0f}MB"
-        )
+def measured(rings: int) -> Sheet:
+    """A sheet of about so many rings, in a new process."""
+    with ProcessPoolExecutor(1, mp_context=multiprocessing.get_context("spawn")) as pool:
+        return pool.submit(_measured, rings).result()
 
 
-if __name__ == "__main__":
-    main(tuple(int(size) for size in sys.argv[1:]) or SIZES)
+def _measured(size: int) -> Sheet:
+    pattern, _ = parse(Source(name="sheet.annulet", text=text(size)))
+    before = _most_memory()
+    in_expansion, (weave, told) = call_seconds(lambda: expand(pattern, {}))
+    in_check, told_in_check = call_seconds(lambda: check(weave))
+    memory = _most_memory() - before
+    piece = weave.pieces[0]
+    pairs = list(zip(piece.link_a, piece.link_b, strict=True))
+    seconds, whole = call_seconds(lambda: _connected(len(piece), pairs))
+    assert whole and not told and not told_in_check, (whole, told, told_in_check)
+    return Sheet(
+        rings=len(piece),
+        links=len(pairs),
+        expand=in_expansion,
+        check=in_check,
+        networkx=seconds,
+        memory=memory,
+    )
+
+
+def _connected(nodes: int, pairs: list[tuple[int, int]]) -> bool:
+    graph = nx.Graph()
+    graph.add_nodes_from(range(nodes))
+    graph.add_edges_from(pairs)
+    return bool(nx.is_connected(graph))
+
+
+def _most_memory() -> int:
+    """The most that this process has held so far; what `getrusage` tells counts in the process that started it."""
+    status = Path("/proc/self/status").read_text("ascii")
+    return 1024 * int(status[status.index("VmHWM:") :].split()[1])
