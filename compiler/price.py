@@ -19,7 +19,7 @@ from decimal import (
     Overflow,
 )
 
-from compiler.kit import Minutes, Quantities
+from compiler.kit import FindingRow, Minutes, Quantities, RingRow
 from compiler.stock import Pack, Stock
 from compiler.weave import FindingKind, RingKind, Weave
 from notation.lengths import rounded
@@ -82,6 +82,8 @@ class Line:
     """Whether the pattern's own kit line says how many; otherwise the spare allowance does."""
     total: int
     """In all kits."""
+    mass_g: Decimal | None
+    """Of one ring; None for a finding, and where the metal is not known."""
     order: Order | None
     """None where there is no stock, or none of this."""
 
@@ -89,6 +91,11 @@ class Line:
     def spare(self) -> int:
         """What is left of one kit; below 0 where the kit line is short."""
         return self.count - self.needed
+
+    @property
+    def kit_mass_g(self) -> Decimal | None:
+        """Of all that goes into one kit: rings can be weighed instead of counted."""
+        return None if self.mass_g is None else _DIGITS.multiply(self.mass_g, Decimal(self.count))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -164,17 +171,21 @@ def _lines(weave: Weave, quantities: Quantities, stock: Stock | None, terms: Ter
     for row in quantities.rings:
         if row.needed or row.packed:
             count = row.needed + spare_rings(row.needed, terms.spare) if row.packed is None else row.packed
-            lines.append(_line(row.kind, row.needed, count, row.packed is not None, stock, terms))
+            lines.append(_line(row, row.kind, count, row.mass_g, stock, terms))
     for each in quantities.findings:
         if each.needed or each.packed:
             count = each.needed if each.packed is None else each.packed
-            kind = weave.finding_kinds[each.kind]
-            lines.append(_line(kind, each.needed, count, each.packed is not None, stock, terms))
+            lines.append(_line(each, weave.finding_kinds[each.kind], count, None, stock, terms))
     return tuple(lines)
 
 
 def _line(
-    kind: RingKind | FindingKind, needed: int, count: int, by_pattern: bool, stock: Stock | None, terms: Terms
+    row: RingRow | FindingRow,
+    kind: RingKind | FindingKind,
+    count: int,
+    mass_g: Decimal | None,
+    stock: Stock | None,
+    terms: Terms,
 ) -> Line:
     total = count * terms.sets
     packs = () if stock is None else _packs(kind, stock)
@@ -182,7 +193,15 @@ def _line(
     best = min(
         orders, key=lambda order: (order.packs * order.pack.price, order.left, order.pack.line), default=None
     )
-    return Line(kind=kind, needed=needed, count=count, by_pattern=by_pattern, total=total, order=best)
+    return Line(
+        kind=kind,
+        needed=row.needed,
+        count=count,
+        by_pattern=row.packed is not None,
+        total=total,
+        mass_g=mass_g,
+        order=best,
+    )
 
 
 def _packs(kind: RingKind | FindingKind, stock: Stock) -> tuple[Pack, ...]:

@@ -59,6 +59,13 @@ MAY_IMPORT: dict[str, tuple[str, ...]] = {
     "compiler.check": ("notation", "compiler.geometry", "compiler.graph", "compiler.counts", *DATA),
     "compiler.kit": ("notation", "compiler.weave"),
     "compiler.price": ("notation", "compiler.kit", "compiler.stock", "compiler.weave"),
+    "compiler.packing": (
+        "notation",
+        "compiler.booklet",
+        "compiler.catalogue",
+        "compiler.price",
+        "compiler.weave",
+    ),
     "compiler.kitlist": (
         "compiler.catalogue.kit_english",
         "compiler.price",
@@ -136,6 +143,7 @@ MAY_IMPORT: dict[str, tuple[str, ...]] = {
         "compiler.figure.source",
         "compiler.pipeline",
         "compiler.proved",
+        "compiler.size",
         "notation.diagnostic",
         "compiler.timings",
         *DATA,

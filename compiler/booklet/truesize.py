@@ -46,7 +46,7 @@ def true_size(flow: Flow, material: Material) -> None:
         return
     page_title(flow, making.TRUE_SIZE, "true-size")
     paragraphs(flow, [making.TRUE_SIZE_LEAD], LEAD, first=0.0)
-    drawn = [kind for kind in kinds if _outer(kind) <= flow.frame.width]
+    drawn = [kind for kind in kinds if outer(kind) <= flow.frame.width]
     for row in _rows(drawn, flow.frame.width):
         flow.put(Part(block=_set_row(row, flow.frame.width), gap=SPACE_5))
     if len(drawn) < len(kinds):
@@ -55,7 +55,7 @@ def true_size(flow: Flow, material: Material) -> None:
     section_title(flow, making.PRINT_CHECK)
     flow.together(
         [
-            Part(block=_bars(flow.frame.width), gap=SPACE_3, keep=True),
+            Part(block=bars(flow.frame.width), gap=SPACE_3, keep=True),
             Part(
                 block=notice(
                     Notice.TIP, making.PRINT_HEAD, [plain(making.TRUE_SIZE_PRINT)], flow.frame.width, SMALL
@@ -66,8 +66,8 @@ def true_size(flow: Flow, material: Material) -> None:
     )
 
 
-def _outer(kind: RingKind) -> float:
-    """Outside diameter in points."""
+def outer(kind: RingKind) -> float:
+    """Outside diameter of a ring in points."""
     return float(kind.inner_mm + 2 * kind.wire_mm) * MM
 
 
@@ -76,7 +76,7 @@ def _rows(kinds: Sequence[RingKind], width: float) -> list[list[RingKind]]:
     rows: list[list[RingKind]] = []
     used = 0.0
     for kind in kinds:
-        cell = max(_outer(kind), NARROWEST_CELL)
+        cell = max(outer(kind), NARROWEST_CELL)
         if not rows or used + SPACE_4 + cell > width:
             rows.append([])
             used = -SPACE_4
@@ -87,15 +87,15 @@ def _rows(kinds: Sequence[RingKind], width: float) -> list[list[RingKind]]:
 
 def _set_row(kinds: Sequence[RingKind], width: float) -> Block:
     """A row of rings: outlines on one middle line, edges below, then name and sizes."""
-    tallest = max(_outer(kind) for kind in kinds)
+    tallest = max(outer(kind) for kind in kinds)
     thickest = max(float(kind.wire_mm) * MM for kind in kinds)
     items: list[Item] = []
     x = height = 0.0
     for kind in kinds:
-        cell = max(_outer(kind), NARROWEST_CELL)
+        cell = max(outer(kind), NARROWEST_CELL)
         middle = x + cell / 2
         inner, wire = say.mm(kind.inner_mm), say.mm(kind.wire_mm)
-        drawing = _outline(kind, middle, tallest, thickest)
+        drawing = outline(kind, middle, tallest, thickest)
         alt = making.ring_alt(short(typed(kind.singular), _NAME), inner, wire)
         items.append(Group(role=Role.FIGURE, alt=alt, items=drawing))
         y = tallest + SPACE_3 + thickest + SPACE_3
@@ -112,20 +112,23 @@ def _set_row(kinds: Sequence[RingKind], width: float) -> Block:
     return Block(width=width, height=height, items=tuple(items))
 
 
-def _outline(kind: RingKind, middle: float, tallest: float, thickest: float) -> tuple[Item, ...]:
-    """The ring lying flat, and standing on its edge below. The lines' outer sides are the true edges."""
-    outer, inner = _outer(kind) / 2, float(kind.inner_mm) * MM / 2
+def outline(kind: RingKind, middle: float, tallest: float, thickest: float) -> tuple[Item, ...]:
+    """The ring lying flat, and standing on its edge below. The lines' outer sides are the true edges.
+
+    It is centred on `middle`, in a height of `tallest`; below it is room for an edge as thick as `thickest`; points.
+    """
+    edge, inner = outer(kind) / 2, float(kind.inner_mm) * MM / 2
     wire = float(kind.wire_mm) * MM
     stroke = Stroke(color=INK, width=HAIRLINE)
     inset = HAIRLINE / 2
     y = tallest / 2
     return (
-        Circle(x=middle, y=y, radius=outer - inset, fill=WASH, stroke=stroke),
+        Circle(x=middle, y=y, radius=edge - inset, fill=WASH, stroke=stroke),
         Circle(x=middle, y=y, radius=inner + inset, fill=PAPER, stroke=stroke),
         Rectangle(
-            x=middle - outer + inset,
+            x=middle - edge + inset,
             y=tallest + SPACE_3 + (thickest - wire) / 2 + inset,
-            width=2 * (outer - inset),
+            width=2 * (edge - inset),
             height=wire - 2 * inset,
             radius=(wire - 2 * inset) / 2,
             fill=WASH,
@@ -134,7 +137,7 @@ def _outline(kind: RingKind, middle: float, tallest: float, thickest: float) -> 
     )
 
 
-def _bars(width: float) -> Block:
+def bars(width: float) -> Block:
     """A bar of 50 mm and one of 2 inches, side by side where there is room."""
     items: list[Item] = []
     x = 0.0

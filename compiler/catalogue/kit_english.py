@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from decimal import Decimal
 
-from compiler.catalogue.nouns import capital, typed
+from compiler.catalogue.nouns import typed
 from notation.lengths import in_mm, plain
 
 KIND, SIZES, METAL = "Kind", "Sizes", "Metal"
@@ -125,10 +125,18 @@ def percent(share: Decimal) -> str:
 # ---------------------------------------------------------------- the packing sheet
 
 PACKING = "Packing sheet"
-PICK_LIST = "Pick list"
 LABELS = "Bag labels"
 TICK = "Done"
-SUBJECT = "Packing sheet"
+WEIGHT = "Weighs"
+WEIGHT_NOTE = (
+    "What rings weigh is computed from their sizes and the density of the metal, and can differ by a few per cent: "
+    "count once, weigh that, and compare further bags with it."
+)
+
+
+def packing_title(title: str) -> str:
+    """The title of the sheet."""
+    return f"{PACKING}: {typed(title)}" if title else PACKING
 
 
 def wanted(sets: int) -> str:
@@ -148,8 +156,3 @@ def labels_lead(sets: int) -> str:
         f"Print the pages of labels {copies}, at 100 %, without scaling. The outlines have the true size: a ring laid "
         "on its outline covers it."
     )
-
-
-def label_title(singular: str, plural: str, count: int) -> str:
-    """What stands on a bag."""
-    return f"{count} {capital(noun(singular, plural, count))}"

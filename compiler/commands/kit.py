@@ -3,22 +3,26 @@
 from __future__ import annotations
 
 import argparse
+import os
 from decimal import Decimal
+from pathlib import Path
 
 from compiler.commands.files import add_changes, add_file, add_root, changes_of
-from compiler.console import print_result, say_diagnostics, write_result
+from compiler.console import print_result, say, say_diagnostics, write_result
 from compiler.infile import InputError
 from compiler.kit import quantities
 from compiler.kitlist import as_csv, as_json, as_text
 from compiler.measures import MeasureError, read_hourly, read_share
+from compiler.outfile import source_date, write_whole
 from compiler.ownfiles import own_source, refuse
-from compiler.pipeline import checked
+from compiler.pipeline import Checked, checked
 from compiler.price import MOST_SETS, Plan, Spare, Terms, plan
-from compiler.report import severity
+from compiler.report import printable, severity
 from compiler.stock import Stock, load_stock
 from compiler.timings import Timings
 from notation.diagnostic import Severity
 
+PAPERS = ("a4", "letter")
 _MOST_SPARE = Decimal(1)
 _MOST_LEAST = 1000
 _HIGHEST_RATE = Decimal(10_000)
@@ -60,6 +64,12 @@ def configure(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--rate", metavar="MONEY/h", help="pay for an hour, as in 18/h; gives a price of the finished work"
     )
+    parser.add_argument(
+        "--sheet",
+        metavar="OUT.pdf",
+        help="also write a packing sheet: a list to pick by and labels for the bags",
+    )
+    parser.add_argument("--page", choices=PAPERS, default="a4", help="the paper of the sheet (default: a4)")
     shape = parser.add_mutually_exclusive_group()
     shape.add_argument("--csv", action="store_true", help="the lines as CSV, on standard output")
     shape.add_argument("--json", action="store_true", help="all of it as JSON, on standard output")
@@ -68,6 +78,7 @@ def configure(parser: argparse.ArgumentParser) -> None:
 def run(arguments: argparse.Namespace, timings: Timings) -> int:
     """Print the list; 1 when the pattern has errors. Raises InputError and OutputError."""
     terms = _terms(arguments)
+    _refuse_place(arguments)
     stock = None if arguments.stock is None else _stock(arguments.stock, timings)
     result = checked(arguments.file, arguments.root, timings, changes_of(arguments))
     if result.weave is None or result.has_errors:
@@ -83,7 +94,40 @@ def run(arguments: argparse.Namespace, timings: Timings) -> int:
             write_result(as_json(weave, found).encode("utf-8"))
         else:
             print_result(as_text(weave, found))
+    if arguments.sheet is not None:
+        return _sheet(arguments, result, found, timings)
     return 0
+
+
+def _sheet(arguments: argparse.Namespace, result: Checked, found: Plan, timings: Timings) -> int:
+    """Writes the packing sheet; 1 where a text of the pattern cannot be printed."""
+    # Only here: fonts and pages take longer than the list.
+    from compiler.booklet.style import Paper
+    from compiler.booklet.typeset import typeset
+    from compiler.build import not_printable
+    from compiler.packing import packing_sheet
+
+    assert result.weave is not None
+    told = not_printable(result, timings)
+    if told:
+        say_diagnostics(told, result.loaded.sources, [result.loaded.pattern.source.name])
+        return 1
+    with timings.stage("sheet"):
+        paper = Paper[arguments.page.upper()]
+        document = packing_sheet(result.weave, found, paper, source_date(os.environ))
+        data = typeset(document)
+    with timings.stage("write"):
+        write_whole(Path(arguments.sheet), data)
+        say(f"{printable(arguments.sheet)} is written")
+    return 0
+
+
+def _refuse_place(arguments: argparse.Namespace) -> None:
+    """A sheet must not be written over what it is made from."""
+    if arguments.sheet is not None and os.path.realpath(arguments.sheet) in [
+        os.path.realpath(name) for name in (arguments.file, arguments.stock) if name is not None
+    ]:
+        raise InputError(f"{printable(arguments.sheet)} is read here: the sheet must not be written over it.")
 
 
 def _stock(name: str, timings: Timings) -> Stock:
