@@ -144,6 +144,10 @@ def _things(values: tuple[Thing, ...] | tuple[KindCount, ...], spec: str, here: 
         return f"each ring of {nouns.path(things, here)}"
     if spec == "gap" and isinstance(first, Members) and first.group.strand > 1 and first.companion < 0:
         return f"the {nouns.number(first.group.strand)} rings of {nouns.path(things, here)}"
+    if spec == "off":
+        last = things[-1]
+        waits = isinstance(last, Members) and last.waits_on
+        return f"{nouns.path(things, here)}{',' if waits else ''}"
     if spec == "hole":
         return nouns.thing(first, here)
     if spec == "beside":

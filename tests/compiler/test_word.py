@@ -123,6 +123,46 @@ def test_a_row_of_a_large_sheet_is_a_few_sentences() -> None:
     assert "Go through the two below: ring 1 through rings 1 and 2 of row 1" in " ".join(text.split())
 
 
+# ---------------------------------------------------------------- mirror images and direction
+
+SHEETS = """
+unit wing:
+    label mesh "wing"
+    sheet mesh of 2 rows of 3, staggered:
+        pass 1 small through the left of the two below if there
+piece pair made 2 times, in both hands:
+    make wing as upper
+    make wing mirrored as lower
+"""
+
+
+def test_a_mirror_image_is_said_so_and_worked_from_the_other_side() -> None:
+    text = " ".join(plain_text(word(weave_of_text(SHEETS))).split())
+    first, _, second = text.partition("Work the lower as the mirror image of the upper.")
+    assert "Work from left to right." in first
+    assert "Go through the left of the two below" in first
+    assert "Work from right to left." in second
+    assert "Go through the right of the two below" in second
+
+
+def test_the_direction_of_work_is_said_once() -> None:
+    tube = TEXTS["tube"]
+    assert "Work round in one direction." in plain_text(word(weave_of_text(tube)))
+    text = " ".join(
+        plain_text(word(weave_of_text(tube.replace("    tube", "    work anticlockwise\n    tube")))).split()
+    )
+    assert text.count("Work anticlockwise throughout, seen from the front.") == 1
+    assert "Work round in one direction." not in text
+
+
+def test_helpers_are_listed_once_among_what_to_have_at_hand() -> None:
+    put_in = '    helper "twist of wire" through base[1] as {0}\n    remove {0}\n'
+    piece = "piece study:\n    take 2 small as base\n" + put_in.format("twist") + put_in.format("other")
+    words = word(weave_of_text(piece + "    pass 1 small through base[1] and base[2]\n"))
+    assert words.helpers == ("twist of wire",)
+    assert english.helpers_text(words.helpers) == "Have at hand a twist of wire."
+
+
 # ---------------------------------------------------------------- printed text, read back
 
 NUMBERS = {"one": 1, "two": 2, "three": 3, "four": 4}

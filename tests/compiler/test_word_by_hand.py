@@ -17,7 +17,7 @@ from compiler.weave import Companionship, PoseKind
 from compiler.word.names import Names
 from compiler.word.plain import plain_text
 from compiler.word.words import word
-from notation.nodes import Direction, Relative
+from notation.nodes import Direction, Hand, Relative
 from notation.source import Span
 
 # ---------------------------------------------------------------- pieces built by hand
@@ -157,6 +157,47 @@ def test_members_are_one_range_only_within_a_row() -> None:
     (along,) = Names(weave, weave.pieces[0]).things(nodes[2:])
     assert isinstance(along, Members)
     assert nouns.members(along) == "strap rings 1 to 3 of row 2"
+
+
+def test_rows_made_from_the_back_run_from_right_to_left() -> None:
+    build = PieceBuilder([ring_kind("link", "ring")])
+    mesh = build.new_group("strap", shape=sheet_shape([2, 2, 2]))
+    rows: list[tuple[int, ...]] = []
+    for row in range(3):
+        for _ in range(2):
+            rows.append(build.pass_(mesh, rows[-2:-1])[0] if row else build.take(mesh))
+        build.step(group=mesh, number=row + 1)
+        build.turn_over()
+    build.step("End")
+    text = " ".join(plain_text(word(build.weave())).split())
+    assert "Row 1 has two rings. Work from left to right." in text
+    assert "Row 2 has two rings and lies above row 1. Now work from right to left." in text
+    assert "Row 3 has two rings and lies above row 2. Work from left to right again." in text
+
+
+def test_the_left_of_two_is_the_right_one_from_the_back() -> None:
+    build = PieceBuilder([ring_kind("link", "ring")])
+    mesh = build.new_group("strap", shape=sheet_shape([2, 2]))
+    left, _ = build.take(mesh), build.take(mesh)
+    build.step(group=mesh, number=1)
+    relative = Relative(count=2, direction=Direction.BELOW, only=Hand.LEFT, span=Span(0, 0))
+    build.pass_(mesh, [left], relative=relative)
+    build.turn_over()
+    build.pass_(mesh, [left], relative=relative)
+    build.step(group=mesh, number=2)
+    text = " ".join(plain_text(word(build.weave())).split())
+    assert "Go through the left of the two below (ring 1 of row 1) from the front." in text
+    assert "Go through the right of the two below (ring 1 of row 1) from the side facing away" in text
+
+
+def test_what_waits_is_set_off_from_the_side_it_is_entered_from() -> None:
+    build = PieceBuilder([ring_kind("link", "ring")])
+    arm, seam = build.new_group("arm"), build.new_group("seam")
+    _, (waiting,) = build.pass_(arm, carry=[(seam, 0, 1, 1)])
+    build.pass_(arm, [waiting], behind=[1], waiting=True)
+    build.step("All")
+    text = " ".join(plain_text(word(build.weave())).split())
+    assert "Go through the seam ring, which waits on arm ring 1, from behind." in text
 
 
 def random_piece(seed: int) -> PieceBuilder:

@@ -9,33 +9,20 @@ import pytest
 from read_folds import read_through, singles
 from rebuild import Rebuilt, rebuild
 from test_word import check_rebuilt, eyes_of
-from word_look_alikes import HANDS, HEAD, LOOK_ALIKES, TURNED_OVER
+from word_look_alikes import HANDS, HEAD, TURNED_OVER
+from word_weaves import FAMILIES, weave_of_text
 
 from compiler.catalogue import english
-from compiler.expand.driver import expand
 from compiler.steps import InstructionKind
 from compiler.weave import PieceWeave, RelationKind, Weave
 from compiler.word.plain import plain_text
 from compiler.word.words import word
-from grammar.parse import parse
-from notation.source import Source
-
-
-def weave_of(text: str) -> Weave:
-    pattern, told = parse(Source(name="test", text=f'title "Draco"\n{HEAD}{text}'))
-    assert not told
-    weave, _ = expand(pattern, {})
-    assert weave.complete
-    return weave
 
 
 def printed(weave: Weave) -> str:
     return " ".join(plain_text(word(weave)).split())
 
 
-FAMILIES = {
-    family: {name: weave_of(text) for name, text in texts.items()} for family, texts in LOOK_ALIKES.items()
-}
 EACH = [
     pytest.param(weave, id=f"{family}: {name}")
     for family, weaves in FAMILIES.items()
@@ -64,7 +51,7 @@ def test_which_look_alike_it_is_comes_back_from_the_steps_alone(weave: Weave) ->
 
 
 def test_poses_helpers_and_twins_come_back_from_the_steps_alone() -> None:
-    made = check_made_from_words(weave_of(HANDS))
+    made = check_made_from_words(weave_of_text(HANDS, HEAD))
     assert made.helpers == ["twist of wire"]
     assert len(made.poses) == 4
     assert len(made.companionship) == 2
@@ -153,9 +140,9 @@ SAID = {
     ("caged rings", "around"): "Ring 1 goes around plate ring 1, ring 2 around plate ring 2",
     ("caged rings", "over"): "On the side facing you, lay ring 1 over plate ring 1",
     ("caged rings", "under"): "On the side facing away from you, lay ring 1 under plate ring 1",
-    ("bands", "plain"): "Close the band into a round without a twist.",
-    ("bands", "half"): "Before you close the band into a round, give the loose end one half turn.",
-    ("bands", "whole"): "Before you close the band into a round, give the loose end two half turns.",
+    ("bands", "plain"): "Close the band without a twist.",
+    ("bands", "half"): "Before you close the band, give the loose end one half turn.",
+    ("bands", "whole"): "Before you close the band, give the loose end two half turns.",
     ("leaning rows", "alike"): "Lean c rings 1 and 2 to the left.",
     ("leaning rows", "in turn"): "Lean c rings 1 and 2 to the right.",
     ("places on a ring", "beside the first"): "On the hub ring, place it between spoke rings 1 and 2.",
@@ -183,7 +170,7 @@ def test_a_piece_all_from_the_front_stays_silent_about_sides() -> None:
 
 
 def test_turned_over_the_words_speak_of_the_side_that_faces_the_maker() -> None:
-    texts = {name: printed(weave_of(text)) for name, text in TURNED_OVER.items()}
+    texts = {name: printed(weave_of_text(text, HEAD)) for name, text in TURNED_OVER.items()}
     assert "Go through base rings 1 and 2. Close the ring." in texts["not"]
     assert "Turn the work over. The back now faces you." in texts["turned"]
     assert "Go through base rings 1 and 2 from the side facing away from you." in texts["turned"]
@@ -191,12 +178,12 @@ def test_turned_over_the_words_speak_of_the_side_that_faces_the_maker() -> None:
 
 
 def test_turning_over_changes_the_words_and_not_the_weave() -> None:
-    made = {name: check_made_from_words(weave_of(text)) for name, text in TURNED_OVER.items()}
+    made = {name: check_made_from_words(weave_of_text(text, HEAD)) for name, text in TURNED_OVER.items()}
     assert made["not"].links == made["turned"].links != made["turned, from behind"].links
 
 
 def test_turned_over_left_is_right_and_over_is_under() -> None:
-    weave = weave_of(HANDS)
+    weave = weave_of_text(HANDS, HEAD)
     (piece,) = weave.pieces
     assert [each.kind for each in piece.relations][:1] == [RelationKind.OVER]
     text = printed(weave)

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from word_look_alikes import HANDS, HEAD, LOOK_ALIKES, TURNED_OVER
+
 from compiler.expand.driver import expand
 from compiler.loader import load
 from compiler.weave import Weave
@@ -83,9 +85,9 @@ piece edge:
 }
 
 
-def weave_of_text(text: str) -> Weave:
+def weave_of_text(text: str, head: str = RINGS) -> Weave:
     """The weave of a pattern given as text; it must be without errors."""
-    pattern, problems = parse(Source(name="test", text=f'title "Test"\n{RINGS}{text}'))
+    pattern, problems = parse(Source(name="test", text=f'title "Test"\n{head}{text}'))
     assert not problems
     weave, _ = expand(pattern, {})
     assert weave.complete
@@ -101,9 +103,20 @@ def weave_of_file(path: Path) -> Weave:
     return weave
 
 
+FAMILIES = {
+    family: {name: weave_of_text(text, HEAD) for name, text in texts.items()}
+    for family, texts in LOOK_ALIKES.items()
+}
+"""Look-alikes, by family and name."""
+
+
 def all_weaves() -> list[tuple[str, Weave]]:
-    return [(path.stem, weave_of_file(path)) for path in PATTERNS] + [
-        (name, weave_of_text(text)) for name, text in TEXTS.items()
+    return [
+        *((path.stem, weave_of_file(path)) for path in PATTERNS),
+        *((name, weave_of_text(text)) for name, text in TEXTS.items()),
+        *((f"{family}: {name}", weave) for family, them in FAMILIES.items() for name, weave in them.items()),
+        *((f"turned over: {name}", weave_of_text(text, HEAD)) for name, text in TURNED_OVER.items()),
+        ("hands", weave_of_text(HANDS, HEAD)),
     ]
 
 
