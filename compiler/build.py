@@ -9,17 +9,20 @@ lie, in `compiler.proved` and `compiler.settling`.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
 
 from compiler.booklet.compose import Options, compose
 from compiler.booklet.figuretypes import Extent, Figure, FigureSource, MarkSample
 from compiler.booklet.glyphs import check_glyphs
 from compiler.booklet.typeset import typeset
 from compiler.figure.source import Figures
+from compiler.layout import Layout
 from compiler.pipeline import Checked
 from compiler.proved import PieceGeometry
+from compiler.size import pitches, size_of
 from compiler.timings import Timings
-from compiler.weave import Weave
+from compiler.weave import PieceWeave, Weave
 from compiler.word.words import word
 from notation.diagnostic import Diagnostic
 
@@ -36,7 +39,21 @@ def not_printable(checked: Checked, timings: Timings) -> tuple[Diagnostic, ...]:
 def figures_of(weave: Weave, found: Sequence[PieceGeometry], timings: Timings) -> FigureSource:
     """The figures of a weave: true ones for the pieces whose layout is proved, schematic ones for the others."""
     layouts = {geometry.piece: geometry.whole for geometry in found if geometry.whole is not None}
-    return _Timed(Figures(weave, layouts), timings)
+    extents = {piece: _measured(weave.pieces[piece], layout) for piece, layout in layouts.items()}
+    return _Timed(Figures(weave, layouts), extents, timings)
+
+
+def _measured(piece: PieceWeave, layout: Layout) -> Extent:
+    """What the figures cannot tell of the size: thickness and pitch. Width and height are theirs."""
+    found = pitches(piece, layout.circles)
+    pitch = found[0] if len(found) == 1 else None
+    return Extent(
+        width_mm=0.0,
+        height_mm=0.0,
+        thickness_mm=size_of(layout.circles).thickness,
+        along_mm=None if pitch is None else pitch.along,
+        rows_mm=None if pitch is None else pitch.rows,
+    )
 
 
 def build(weave: Weave, figures: FigureSource, options: Options, timings: Timings) -> bytes:
@@ -50,10 +67,11 @@ def build(weave: Weave, figures: FigureSource, options: Options, timings: Timing
 
 
 class _Timed:
-    """Figures that count the time of drawing them."""
+    """Figures that count the time of drawing them, and whose extents have all measures."""
 
-    def __init__(self, figures: FigureSource, timings: Timings) -> None:
+    def __init__(self, figures: FigureSource, extents: Mapping[int, Extent], timings: Timings) -> None:
         self._figures = figures
+        self._extents = extents
         self._timings = timings
 
     def finished(self, piece: int, width: float, height: float) -> Figure | None:
@@ -66,7 +84,10 @@ class _Timed:
 
     def extent(self, piece: int) -> Extent | None:
         with self._timings.stage("draw"):
-            return self._figures.extent(piece)
+            drawn = self._figures.extent(piece)
+        if drawn is None or piece not in self._extents:
+            return drawn
+        return replace(self._extents[piece], width_mm=drawn.width_mm, height_mm=drawn.height_mm)
 
     def key(self) -> tuple[MarkSample, ...]:
         with self._timings.stage("draw"):

@@ -44,6 +44,12 @@ class Extent:
     width_mm: float
     """From its left edge to its right, wire included."""
     height_mm: float
+    thickness_mm: float | None = None
+    """Lying flat, wire included."""
+    along_mm: float | None = None
+    """From place to place of its line, round or rows, in the mean; None where it has several families or none."""
+    rows_mm: float | None = None
+    """From row to row of its only family."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -66,6 +66,9 @@ def facts(material: Material) -> tuple[tuple[str, str], ...]:
     sizes = _sizes(material)
     if len(material.weave.pieces) == 1 and sizes:
         found.append((say.SIZE_FACT, sizes[0][1]))
+        extent = material.figures.extent(0)
+        pitch = None if extent is None else say.pitch(extent.along_mm, extent.rows_mm)
+        found += [] if pitch is None else [pitch]
     if words.level:
         found.append((say.LEVEL_FACT, short(say.level(words.level), _LONGEST_FACT)))
     found.append((say.TIME_FACT, say.time(quantities.time)))
@@ -78,7 +81,7 @@ def _sizes(material: Material) -> list[tuple[int, str]]:
     for index in range(len(material.weave.pieces)):
         extent = material.figures.extent(index)
         if extent is not None:
-            found.append((index, say.size(extent.width_mm, extent.height_mm)))
+            found.append((index, say.size(extent.width_mm, extent.height_mm, extent.thickness_mm)))
     return found
 
 

@@ -70,7 +70,7 @@ RINGS_FACT = "rings"
 MASS_FACT = "metal in the rings"
 STEPS_FACT = "steps"
 SIZE_FACT = "size, finished"
-PITCH_FACT = "from one place to the next"
+PITCH_FACT, PITCHES_FACT = "pitch", "pitch, along and between rows"
 LEVEL_FACT = "level"
 TIME_FACT = "making time, estimated"
 PIECE, MADE, LINKS, SIZE, MASS, STEPS = "Piece", "Made", "Links", "Size", "Mass", "Steps"
@@ -84,12 +84,14 @@ def size(width_mm: float, height_mm: float, thickness_mm: float | None = None) -
     return f"{across} × {high}{thick} mm"
 
 
-def pitch(along_mm: float | None, rows_mm: float | None) -> str:
-    """How far it is from place to place and from row to row, to a tenth of a millimetre."""
-    parts = [(along_mm, ""), (rows_mm, "rows " if along_mm is not None else "")]
-    return ", ".join(
-        f"{name}{plain(Decimal(repr(value)), 1)} mm" for value, name in parts if value is not None
-    )
+def pitch(along_mm: float | None, rows_mm: float | None) -> tuple[str, str] | None:
+    """Label and value of how far it is from place to place and from row to row, to a tenth of a millimetre."""
+    if along_mm is None:
+        return None
+    along = plain(Decimal(repr(along_mm)), 1)
+    if rows_mm is None:
+        return PITCH_FACT, f"{along} mm"
+    return PITCHES_FACT, f"{along} / {plain(Decimal(repr(rows_mm)), 1)} mm"
 
 
 def mm(length: Decimal) -> str:

@@ -6,6 +6,8 @@ import pytest
 from msgspec.structs import replace
 from woven import CHAIN, SHEET, weave_of
 
+from compiler.build import figures_of
+from compiler.catalogue import booklet_english as say
 from compiler.geometry import dot, frame, point_on
 from compiler.layout import Circle, Vector
 from compiler.settling import geometry_of
@@ -107,3 +109,19 @@ def test_companions_share_a_place() -> None:
     circles = [ring(3.0 * (k // 2), 0.0, 1.0 * (k % 2)) for k in range(6)]
     (pitch,) = pitches(weave.pieces[0], circles)
     assert pitch.along == pytest.approx(3.0)
+
+
+def test_the_booklet_has_width_height_thickness_and_pitch() -> None:
+    weave = weave_of(CHAIN)
+    found = geometry_of(weave, None, Timings())
+    extent = figures_of(weave, found, Timings()).extent(0)
+    layout = found[0].whole
+    assert extent is not None
+    assert layout is not None
+    size, (pitch,) = size_of(layout.circles), pitches(weave.pieces[0], layout.circles)
+    assert extent.width_mm == pytest.approx(size.length, abs=0.01)
+    assert (extent.thickness_mm, extent.along_mm, extent.rows_mm) == (size.thickness, pitch.along, None)
+    assert say.size(20.63, 36.15, 5.58) == "21 × 36 × 5.6 mm"
+    assert say.pitch(pitch.along, None) == ("pitch", "4 mm")
+    assert say.pitch(6.84, 6.88) == ("pitch, along and between rows", "6.8 / 6.9 mm")
+    assert figures_of(weave, (), Timings()).extent(0) is None
