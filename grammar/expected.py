@@ -16,7 +16,7 @@ from notation.expectations import (
     ExpectTurns,
     ExpectUsed,
 )
-from notation.nodes import Bundle, Select
+from notation.nodes import Bundle, Select, Variable
 
 
 def expected(node: Expect) -> str:
@@ -47,9 +47,11 @@ def expected(node: Expect) -> str:
 def _used(node: ExpectUsed) -> str:
     used = [phrases.quantity(quantity) for quantity in node.quantities]
     first = node.quantities[0]
-    if first.bundle is Bundle.AS_KIND and expression(first.count) == "loop":
-        # `expect loop` in front of a name begins `expect loop a, b is plain`.
-        used[0] = f"(loop) {first.kind.text}"
+    if first.bundle is Bundle.AS_KIND and isinstance(first.count, Variable):
+        count, kind = first.count.name.text, first.kind.text
+        if count == "loop" or kind == "turns":
+            # Without brackets this would begin `expect loop a, b is plain` or `expect a turns by 90 degrees`.
+            used[0] = f"({count}) {kind}"
     return f"{', '.join(used)} used"
 
 

@@ -62,7 +62,7 @@ ALSO_NAMES = frozenset(
 _IN_FRONT_OF = {
     "A": r"(?:(?:pair|triple)|half[ \t]+turn)(?!\w)",
     "BOTH": r"hands(?!\w)",
-    "LOOP": r"(?!(?:along|closes|holds|is|links|mod|of|pairs|rings|single|triples)(?![\w-]))[\w(]",
+    "LOOP": r"(?!(?:along|closes|holds|is|links|mod|of|pairs|rings|single|triples|turns +by)(?![\w-]))[\w(]",
     "PAIR": r"(?:of|along)(?!\w)",
     "TRIPLE": r"(?:of|along)(?!\w)",
 }

@@ -112,6 +112,7 @@ OTHER_WORDS = {
     "circle": "round",
     "disk": "disc",
     "tilt": "lean",
+    "lean": "leaning",
     "withdraw": "remove",
     "deg": "degrees",
     "degree": "degrees",

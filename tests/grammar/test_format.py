@@ -23,6 +23,16 @@ def test_a_case_is_formatted_as_it_says(path: Path) -> None:
     assert format_pattern(pattern) == (expected or given)
 
 
+@pytest.mark.parametrize(
+    "count", ["(loop) large", "(n) turns", "loop single turns", "2 * n turns", "loop + 1 large"]
+)
+def test_brackets_keep_a_count_from_beginning_another_expectation(count: str) -> None:
+    text = f"unit x:\n    expect {count}, loop turns used\n"
+    pattern, told = parse(Source(name="lyra", text=text))
+    assert told == ()
+    assert format_pattern(pattern) == text
+
+
 def test_every_statement_has_a_canonical_text() -> None:
     kinds = {*statements.Statement.__args__, *margin.TopStatement.__args__, statements.Twin}
     without = {kind.__name__ for kind in kinds if clauses.dispatch(kind) is clauses.dispatch(object)}

@@ -7,7 +7,15 @@ from msgspec.structs import replace
 
 from grammar.lines import split
 from grammar.parse import parse
-from notation.expectations import ExpectHolds, ExpectLies, ExpectLoop, ExpectTotal, ExpectTurns, ExpectUsed
+from notation.expectations import (
+    ExpectHolds,
+    ExpectLies,
+    ExpectLoop,
+    ExpectTotal,
+    ExpectTurned,
+    ExpectTurns,
+    ExpectUsed,
+)
 from notation.lengths import Length, LengthUnit
 from notation.margin import Heading, HeadingLine, Pattern, PieceBlock, RingLine, UnitBlock
 from notation.nodes import (
@@ -242,6 +250,8 @@ def test_loop_begins_a_loop_only_in_front_of_a_pick() -> None:
     assert isinstance(statement("expect loop of a holds 2"), ExpectHolds)
     assert isinstance(statement("expect loop is over a"), ExpectLies)
     assert isinstance(statement("expect loop links"), ExpectTotal)
+    assert isinstance(statement("expect loop turns by 90 degrees"), ExpectTurned)
+    assert isinstance(statement("expect (n) turns used"), ExpectUsed)
     assert isinstance(statement("expect (loop) large used"), ExpectUsed)
     assert isinstance(statement("expect loop closes with 1 half turn"), ExpectTurns)
 
