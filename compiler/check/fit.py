@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from array import array
 from collections import Counter
+from collections.abc import Iterator
 from decimal import Decimal
 
 from msgspec import Struct
@@ -16,7 +17,7 @@ from msgspec import Struct
 from compiler.check.adjacency import Adjacency
 from compiler.check.collect import Arguments, Collector, Names
 from compiler.geometry import wires_at_most, wires_may_fit, wires_round_rim
-from compiler.weave import PieceWeave, RelationKind, Weave
+from compiler.weave import PieceWeave, Relation, RelationKind, Weave
 from notation.diagnostic import Label, Place
 from notation.lengths import in_mm
 
@@ -61,14 +62,17 @@ def fit(weave: Weave, piece: PieceWeave, rows: Adjacency, names: Names, collecto
 
 
 def wide_collars(weave: Weave, piece: PieceWeave, names: Names, collector: Collector) -> None:
-    """Tell rings that go around others and are wide enough to slip over one of them."""
+    """Tell rings that go around others and are wide enough to slip over one of them.
+
+    A ring that lies inside one other has that one around it; inside several it is kept by all of them together.
+    """
     for relation in piece.relations:
-        if relation.kind is not RelationKind.AROUND:
+        if relation.kind is RelationKind.INSIDE and len(relation.others) > 1:
             continue
-        inner = _hole(weave, piece, relation.node).inner_mm
-        for other in relation.others:
+        for collar, other in _encircled(relation):
             if piece.kind[other] < 0:  # how wide the body of a finding is, nobody has told us
                 continue
+            inner = _hole(weave, piece, collar).inner_mm
             kind = weave.ring_kinds[piece.kind[other]]
             outer = kind.inner_mm + 2 * kind.wire_mm
             if inner < outer:
@@ -78,7 +82,7 @@ def wide_collars(weave: Weave, piece: PieceWeave, names: Names, collector: Colle
                 "slips-off",
                 weave.sites[site].place,
                 arguments=(
-                    ("name", names.strand(relation.node)),
+                    ("name", names.strand(collar)),
                     ("other", names.strand(other)),
                     ("inner", in_mm(inner)),
                     ("outer", in_mm(outer)),
@@ -89,6 +93,14 @@ def wide_collars(weave: Weave, piece: PieceWeave, names: Names, collector: Colle
                 site=site,
             )
             break
+
+
+def _encircled(relation: Relation) -> Iterator[tuple[int, int]]:
+    """Each ring that goes around another by a relation, and that other."""
+    if relation.kind is RelationKind.AROUND:
+        yield from ((relation.node, other) for other in relation.others)
+    elif relation.kind is RelationKind.INSIDE:
+        yield from ((other, relation.node) for other in relation.others)
 
 
 def _tight(weave: Weave, piece: PieceWeave, rows: Adjacency, names: Names) -> dict[int, int]:
@@ -105,9 +117,8 @@ def _tight(weave: Weave, piece: PieceWeave, rows: Adjacency, names: Names) -> di
     code = array("i", [by_kind[kind] for kind in piece.kind])
     around: dict[int, list[int]] = {}
     for relation in piece.relations:
-        if relation.kind is RelationKind.AROUND:
-            twice = [code[other] for other in relation.others for _ in range(2)]
-            around.setdefault(relation.node, []).extend(twice)
+        for outer, other in _encircled(relation):
+            around.setdefault(outer, []).extend((code[other], code[other]))
     verdicts: dict[tuple[int, int, tuple[int, ...]], str] = {}
     first: dict[tuple[str, Place], int] = {}
     tight: dict[int, int] = {}
@@ -202,10 +213,9 @@ def _passages(weave: Weave, piece: PieceWeave, wanted: set[int]) -> dict[int, li
         add(a, b, motion)
         add(b, a, motion)
     for relation in piece.relations:
-        if relation.kind is RelationKind.AROUND:
-            for other in relation.others:
-                add(relation.node, other, relation.motion)
-                add(relation.node, other, relation.motion)
+        for outer, other in _encircled(relation):
+            add(outer, other, relation.motion)
+            add(outer, other, relation.motion)
     for passages in found.values():
         passages.sort(key=lambda passage: passage[0])
     return found

@@ -1,8 +1,9 @@
 """Held together: a piece is one, or the declared number of parts; loose parts are told by name.
 
-Held counts links, captive relations (around, between) and the bodies of findings. Rings that are pairwise
+Held counts links, captive relations (around, inside, between) and the bodies of findings. Rings that are pairwise
 unlinked fall apart when they are ideal circles; a captive ring of real wire is held all the same, so
-relations count here and whether they can slip off is a question of fit.
+these relations count here and whether they can slip off is a question of fit. Lying over or under another holds
+nothing, and a ring in a gap hangs by its link.
 """
 
 from __future__ import annotations
@@ -13,7 +14,7 @@ from msgspec import Struct
 
 from compiler.check.adjacency import Adjacency
 from compiler.check.collect import Arguments, Collector, Names
-from compiler.weave import PieceWeave, Weave
+from compiler.weave import PieceWeave, RelationKind, Weave
 from notation.diagnostic import Label
 
 
@@ -72,6 +73,9 @@ def _linked_strands(piece: PieceWeave, rows: Adjacency) -> bytearray:
     return linked
 
 
+_HOLDING = (RelationKind.AROUND, RelationKind.INSIDE, RelationKind.BETWEEN)
+
+
 def _tell_lone(
     weave: Weave, piece: PieceWeave, names: Names, collector: Collector, root: int, count: int
 ) -> None:
@@ -96,8 +100,9 @@ def roots(piece: PieceWeave) -> array[int]:
         else:
             parent[a] = b
     for relation in piece.relations:
-        for other in relation.others:
-            _unite(parent, relation.node, other)
+        if relation.kind in _HOLDING:
+            for other in relation.others:
+                _unite(parent, relation.node, other)
     for use in piece.findings:
         for eye in use.eyes[1:]:
             _unite(parent, use.eyes[0], eye)

@@ -118,6 +118,36 @@ def test_a_collar_as_wide_as_what_it_is_around_slips_off() -> None:
         assert [d.rule for d in told(bench)] == rules
 
 
+def test_a_ring_inside_one_other_slips_out_of_it_where_it_is_small_enough() -> None:
+    for inner, rules in (("5.9", []), ("6", ["slips-off"])):
+        bench = Bench(rings=(ring_kind("link", "4", "1"), ring_kind("scale", inner, "1")))
+        (scale,), (other,) = bench.strand("scale", kind="scale"), bench.strand("other", kind="scale")
+        bench.link(other, scale)
+        (filling,) = bench.strand("filling")
+        bench.relate(RelationKind.INSIDE, filling, scale)
+        found = told(bench)
+        assert [d.rule for d in found] == rules
+        assert all(dict(d.arguments)["name"] == "scale" for d in found)
+
+
+def test_a_ring_inside_several_is_caged_by_them() -> None:
+    bench = Bench(rings=(ring_kind("link", "4", "1"), ring_kind("scale", "8", "1")))
+    (scale,), (other,) = bench.strand("scale", kind="scale"), bench.strand("other", kind="scale")
+    bench.link(other, scale)
+    (filling,) = bench.strand("filling")
+    bench.relate(RelationKind.INSIDE, filling, scale, other)
+    assert told(bench) == []
+
+
+def test_a_ring_inside_sends_its_wire_through_the_hole_twice() -> None:
+    bench = Bench(rings=(ring_kind("link", "3", "1"), ring_kind("scale", "1.9", "1")))
+    (scale,) = bench.strand("scale", kind="scale")
+    (filling,) = bench.strand("filling")
+    bench.relate(RelationKind.INSIDE, filling, scale)
+    (tight,) = told(bench)
+    assert dict(tight.arguments)["count"] == 2
+
+
 def test_many_tight_rings_of_one_statement_are_told_once_and_counted() -> None:
     bench = Bench(rings=(ring_kind("link", "1.5", "1"),))
     before = bench.strand("a", at=place(3))

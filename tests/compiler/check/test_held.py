@@ -98,7 +98,7 @@ def test_the_trace_leads_from_the_innermost_round_outwards() -> None:
     ]
 
 
-@pytest.mark.parametrize("kind", RelationKind)
+@pytest.mark.parametrize("kind", [RelationKind.AROUND, RelationKind.INSIDE, RelationKind.BETWEEN])
 def test_captive_rings_are_held(kind: RelationKind) -> None:
     bench = Bench()
     (a,), (b,), (collar,) = bench.strand("a"), bench.strand("b"), bench.strand("collar", kind="link")
@@ -185,3 +185,13 @@ def test_roots_agree_with_networkx_on_random_weaves(seed: int) -> None:
     found = roots(bench.piece())
     expected = {node: min(part) for part in networkx.connected_components(graph) for node in part}
     assert list(found) == [expected[node] for node in range(nodes)]
+
+
+@pytest.mark.parametrize("kind", [RelationKind.OVER, RelationKind.UNDER])
+def test_a_ring_that_only_lies_over_or_under_others_is_loose(kind: RelationKind) -> None:
+    bench = Bench()
+    ((a,), (b,), (top,)) = bench.strand("a"), bench.strand("b"), bench.strand("top")
+    bench.link(b, a)
+    bench.relate(kind, top, a, b)
+    (loose,) = told(bench)
+    assert dict(loose.arguments)["name"] == "top"
