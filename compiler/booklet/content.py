@@ -8,6 +8,7 @@ its origin at the bottom. Every group with content of its own becomes a numbered
 
 from collections.abc import Callable
 from dataclasses import dataclass, field
+from itertools import islice
 
 from compiler.booklet.page import (
     Anchor,
@@ -127,12 +128,9 @@ class ContentWriter:
         self.lines.append(" ".join(out))
 
     def _path(self, path: Path) -> None:
-        parts, used = [], 0
-        for verb in path.verbs:
-            values = path.points[used : used + verb.coordinates]
-            used += verb.coordinates
-            pairs = [self._pair(values[index], values[index + 1]) for index in range(0, len(values), 2)]
-            parts.append(" ".join([*pairs, verb.value]))
+        points = path.points
+        pairs = iter([self._pair(x, y) for x, y in zip(points[::2], points[1::2], strict=True)])
+        parts = [" ".join([*islice(pairs, verb.coordinates // 2), verb.value]) for verb in path.verbs]
         self._shape(parts, path.fill, path.stroke)
 
     def _shape(self, outline: list[str], fill: Color | None, stroke: Stroke | None) -> None:

@@ -6,8 +6,10 @@ wherever the character occurs. The other signs are drawn at a place of their own
 
 import math
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from itertools import chain
+
+from msgspec.structs import replace
 
 from compiler.booklet.fonts import metrics, text_width
 from compiler.booklet.page import INCH, MM, Cap, Circle, Color, Face, Group, Item, Line, Role, Stroke, Text

@@ -8,8 +8,11 @@ to 0.01 pt (3.5 µm), when it is made. Nothing here knows a drawing library.
 
 import math
 from collections.abc import Callable
-from dataclasses import dataclass, replace
 from enum import Enum
+from itertools import chain
+
+from msgspec import Struct
+from msgspec.structs import force_setattr, replace
 
 MM = 72 / 25.4
 """One millimetre in points."""
@@ -55,7 +58,9 @@ class Verb(Enum):
     @property
     def coordinates(self) -> int:
         """How many numbers of `Path.points` this segment uses: 2 a point."""
-        return {Verb.MOVE: 2, Verb.LINE: 2, Verb.CURVE: 6, Verb.CLOSE: 0}[self]
+        if self is Verb.CURVE:
+            return 6
+        return 0 if self is Verb.CLOSE else 2
 
 
 class Cap(Enum):
@@ -65,8 +70,7 @@ class Cap(Enum):
     ROUND = 1
 
 
-@dataclass(frozen=True, slots=True)
-class Color:
+class Color(Struct, frozen=True):
     """A colour of the sRGB space, each part 0 to 255. Positional, since it is written as three numbers."""
 
     red: int
@@ -98,8 +102,7 @@ class Color:
         return f"#{self.red:02X}{self.green:02X}{self.blue:02X}"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Stroke:
+class Stroke(Struct, frozen=True, kw_only=True):
     """How a line is drawn."""
 
     color: Color
@@ -110,8 +113,7 @@ class Stroke:
     cap: Cap = Cap.BUTT
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Text:
+class Text(Struct, frozen=True, kw_only=True):
     """A run of characters on one baseline."""
 
     x: float
@@ -127,8 +129,7 @@ class Text:
     """Added after every character, in points."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Line:
+class Line(Struct, frozen=True, kw_only=True):
     """A straight line."""
 
     x1: float
@@ -138,8 +139,7 @@ class Line:
     stroke: Stroke
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Rectangle:
+class Rectangle(Struct, frozen=True, kw_only=True):
     """A rectangle by its top left corner, with rounded corners if `radius` is not 0."""
 
     x: float
@@ -151,8 +151,7 @@ class Rectangle:
     stroke: Stroke | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Circle:
+class Circle(Struct, frozen=True, kw_only=True):
     """A circle about (x, y)."""
 
     x: float
@@ -162,8 +161,7 @@ class Circle:
     stroke: Stroke | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Path:
+class Path(Struct, frozen=True, kw_only=True):
     """Lines and cubic Bézier curves.
 
     Filled where an odd number of outlines encloses (ISO 32000-1, 8.5.3.3.3).
@@ -177,7 +175,9 @@ class Path:
 
     def __post_init__(self) -> None:
         """Refuse a path whose segments and coordinates do not match."""
-        if sum(verb.coordinates for verb in self.verbs) != len(self.points):
+        verbs = self.verbs
+        wanted = 2 * (verbs.count(Verb.MOVE) + verbs.count(Verb.LINE)) + 6 * verbs.count(Verb.CURVE)
+        if wanted != len(self.points):
             raise ValueError(
                 f"a path of {len(self.verbs)} segments cannot take {len(self.points)} coordinates"
             )
@@ -185,8 +185,7 @@ class Path:
             raise ValueError("a path starts with a move")
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Anchor:
+class Anchor(Struct, frozen=True, kw_only=True):
     """A place that links and the outline lead to; with a title it is an entry of the outline."""
 
     name: str
@@ -197,8 +196,7 @@ class Anchor:
     """Depth in the outline, 0 at the top."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Link:
+class Link(Struct, frozen=True, kw_only=True):
     """An area that leads to an anchor when it is clicked."""
 
     x: float
@@ -210,8 +208,7 @@ class Link:
     """What the link does, for a reader who hears the page."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Group:
+class Group(Struct, frozen=True, kw_only=True):
     """Items that are one thing to the reader: a heading, a cell, a figure."""
 
     role: Role
@@ -228,8 +225,7 @@ class Group:
 Item = Text | Line | Rectangle | Circle | Path | Anchor | Link | Group
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Block:
+class Block(Struct, frozen=True, kw_only=True):
     """A measured piece of a page, its items placed from its own top left corner; not yet rounded."""
 
     width: float
@@ -243,8 +239,7 @@ class Block:
         return moved(self.items, x, y)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Page:
+class Page(Struct, frozen=True, kw_only=True):
     """A finished page; making one rounds every coordinate and length to 0.01 pt."""
 
     width: float
@@ -256,13 +251,12 @@ class Page:
 
     def __post_init__(self) -> None:
         """Round once; a number that is not finite is our mistake and refused."""
-        object.__setattr__(self, "width", _rounded(self.width))
-        object.__setattr__(self, "height", _rounded(self.height))
-        object.__setattr__(self, "items", tuple(_placed(item, 0.0, 0.0, _rounded) for item in self.items))
+        force_setattr(self, "width", _rounded(self.width))
+        force_setattr(self, "height", _rounded(self.height))
+        force_setattr(self, "items", tuple(_placed(item, 0.0, 0.0, _rounded) for item in self.items))
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Document:
+class Document(Struct, frozen=True, kw_only=True):
     """All pages of a booklet and what a library catalogue would say of it."""
 
     title: str
@@ -278,6 +272,8 @@ class Document:
 
 def moved(items: tuple[Item, ...], dx: float, dy: float) -> tuple[Item, ...]:
     """The same items, dx points further right and dy further down."""
+    if dx == 0 and dy == 0:
+        return items
     return tuple(_placed(item, dx, dy, _kept) for item in items)
 
 
@@ -335,8 +331,9 @@ def _placed(item: Item, dx: float, dy: float, snap: Callable[[float], float]) ->
                 stroke=stroked(item.stroke),
             )
         case Path():
-            shifts = (dx, dy)
-            points = tuple(snap(value + shifts[index % 2]) for index, value in enumerate(item.points))
+            xs = [snap(value + dx) for value in item.points[::2]]
+            ys = [snap(value + dy) for value in item.points[1::2]]
+            points = tuple(chain.from_iterable(zip(xs, ys, strict=True)))
             return Path(verbs=item.verbs, points=points, fill=item.fill, stroke=stroked(item.stroke))
         case Anchor():
             return replace(item, x=snap(item.x + dx), y=snap(item.y + dy))

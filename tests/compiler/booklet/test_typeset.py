@@ -3,11 +3,11 @@
 import ctypes
 import io
 import re
-from dataclasses import replace
 
 import pypdf
 import pypdfium2
 import pytest
+from msgspec.structs import replace
 
 from compiler.booklet.fonts import text_width
 from compiler.booklet.page import (
