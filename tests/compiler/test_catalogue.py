@@ -6,11 +6,15 @@ import string
 
 from word_weaves import WEAVES
 
-from compiler.catalogue import nouns
+from compiler.catalogue import english, nouns
 from compiler.catalogue.sentences import AGAIN, BY_ARGUMENT, GLOSSARY, SENTENCES
-from compiler.messages import Say
+from compiler.messages import GroupName, KindName, Members, Message, Range, Say, TwinPlace
 from compiler.steps import Term
 from compiler.word.words import word
+from notation.nodes import Direction, Hand, Relative
+from notation.source import Span
+
+BELOW, NOWHERE = Direction.BELOW, Span(0, 0)
 
 # ---------------------------------------------------------------- the catalogue
 
@@ -56,3 +60,63 @@ def test_english_numbers_lists_and_articles() -> None:
     assert nouns.listed(["a", "b", "c"]) == "a, b and c"
     assert nouns.article("open ring") == "an open ring"
     assert nouns.article("ring") == "a ring"
+
+
+# ---------------------------------------------------------------- discs
+
+RING = KindName(key="ring", singular="ring", plural="rings", finding=False)
+DISC = GroupName(
+    singular="disc",
+    plural="discs",
+    owner="",
+    kind=RING,
+    strand=1,
+    rows=True,
+    tube=False,
+    disc=True,
+    alone=False,
+)
+
+
+def places(row: int, first: int, last: int, relation: Relative | None = None) -> Members:
+    return Members(group=DISC, ranges=(Range(row=row, first=first, last=last),), relation=relation)
+
+
+def test_a_round_of_a_disc_lies_outside_the_one_before() -> None:
+    message = Message(
+        name=Say.NEXT_ROUND_OUTSIDE, arguments=(("what", places(3, 1, 18)), ("onto", places(2, 1, 12)))
+    )
+    here = nouns.Here(group=DISC, row=3)
+    assert english.sentence(message, here) == "Round 3 has 18 rings and lies outside round 2."
+
+
+def test_below_in_a_disc_is_inside() -> None:
+    here = nouns.Here(group=DISC, row=3)
+    below = {
+        "the one inside it (ring 4 of round 2)": (4, Relative(count=1, direction=BELOW, span=NOWHERE)),
+        "the two inside it (rings 4 and 5 of round 2)": (5, Relative(count=2, direction=BELOW, span=NOWHERE)),
+        "the first of the two inside it (ring 4 of round 2)": (
+            4,
+            Relative(count=2, direction=BELOW, only=Hand.LEFT, span=NOWHERE),
+        ),
+        "the one outside it (ring 4 of round 2)": (
+            4,
+            Relative(count=1, direction=Direction.ABOVE, span=NOWHERE),
+        ),
+    }
+    for said, (last, relation) in below.items():
+        text = nouns.thing(places(2, 4, last, relation), here)
+        assert "".join(run.text for run in english.runs(text)) == said
+
+
+# ---------------------------------------------------------------- twins
+
+
+def test_what_is_said_of_twins_depends_on_how_they_lie() -> None:
+    beside, behind = (
+        Message(name=Say.TWIN_SAME, arguments=(("kind", RING), ("lies", place)))
+        for place in (TwinPlace.BESIDE, TwinPlace.BEHIND)
+    )
+    assert english.sentence(beside) == "Its twin, another open ring, follows the same way and lies beside it."
+    assert english.sentence(beside, again=True) == "Its twin follows the same way."
+    assert english.sentence(behind, again=True) == "Its twin follows the same way and lies behind it."
