@@ -46,12 +46,16 @@ def progress_on_terminal(piece: str, rings: int) -> None:
 
 
 def geometry_and_told(
-    weave: Weave, pattern: str, timings: Timings
+    weave: Weave, pattern: str, timings: Timings, *, as_written: bool = True
 ) -> tuple[tuple[PieceGeometry, ...], tuple[Diagnostic, ...]]:
-    """Where the rings lie, kept beside the pattern or searched for, and what is to be told of that."""
+    """Where the rings lie, kept beside the pattern or searched for, and what is to be told of that.
+
+    What is kept is of the pattern as written: of another edition it is not told that it does not fit.
+    """
     path = beside(pattern)
     found = geometry_of(weave, path, timings, progress_on_terminal)
-    return found, (*told_of_kept(weave, path, found), *told_of_search(weave, found))
+    about_file = told_of_kept(weave, path, found) if as_written else ()
+    return found, (*about_file, *told_of_search(weave, found))
 
 
 def geometry_of(

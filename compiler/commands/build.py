@@ -125,7 +125,7 @@ def _one(
     geometry: tuple[PieceGeometry, ...] = ()
     if not arguments.schematic:
         # advice on the geometry too: it says what the figures are
-        geometry, more = geometry_and_told(weave, name, timings)
+        geometry, more = geometry_and_told(weave, name, timings, as_written=not changes_of(arguments))
         told += more
     say_diagnostics(told, sources, names)
     data = build(weave, figures_of(weave, geometry, timings), options, timings)

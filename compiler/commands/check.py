@@ -57,7 +57,7 @@ def run(arguments: argparse.Namespace, timings: Timings) -> int:
         sources.update(result.loaded.sources)
         # a layout beside the pattern is of the pattern as written, and not of another edition
         if result.weave is not None and not result.has_errors and (arguments.fit or not changes):
-            more, lines = _geometry(result.weave, name, timings, search=arguments.fit)
+            more, lines = _geometry(result.weave, name, timings, search=arguments.fit, as_written=not changes)
             told.extend(more)
             known.extend(lines)
     with timings.stage("report"):
@@ -76,14 +76,14 @@ def run(arguments: argparse.Namespace, timings: Timings) -> int:
 
 
 def _geometry(
-    weave: Weave, name: str, timings: Timings, *, search: bool
+    weave: Weave, name: str, timings: Timings, *, search: bool, as_written: bool
 ) -> tuple[tuple[Diagnostic, ...], list[str]]:
     """What is wrong with the geometry, and a line for each piece of which something is known."""
     if search:
         from compiler.proved import said
         from compiler.settling import geometry_and_told
 
-        found, told = geometry_and_told(weave, name, timings)
+        found, told = geometry_and_told(weave, name, timings, as_written=as_written)
         return told, [f"{printable(name)}: {said(weave, each)}" for each in found if each.layout is not None]
     path = kept_path(Path(name))
     if name == STANDARD_INPUT or not path.exists():

@@ -13,7 +13,7 @@ from compiler.booklet.page import Document, Group, Item, Page, Role, moved
 from compiler.booklet.typeset import typeset
 from compiler.build import figures_of, not_printable
 from compiler.catalogue import booklet_english
-from compiler.commands.files import add_file, add_root
+from compiler.commands.files import add_changes, add_file, add_root, changes_of
 from compiler.console import say, say_diagnostics
 from compiler.figure.svg import svg
 from compiler.infile import InputError
@@ -45,6 +45,7 @@ def configure(parser: argparse.ArgumentParser) -> None:
     parser.epilog = "example:\n  annulet figure vela.annulet --step 3 -o vela-3.svg"
     add_file(parser)
     add_root(parser)
+    add_changes(parser)
     parser.add_argument("--piece", metavar="NAME", help="which piece (default: the first)")
     parser.add_argument(
         "--step", metavar="N", type=int, help="the number of a step (default: the finished piece)"
@@ -71,7 +72,8 @@ def run(arguments: argparse.Namespace, timings: Timings) -> int:
         )
     if not _LEAST <= arguments.size <= _MOST:
         raise InputError(f"A figure is from {_LEAST:.0f} to {_MOST:.0f} points large.")
-    result = checked(arguments.file, arguments.root, timings)
+    changes = changes_of(arguments)
+    result = checked(arguments.file, arguments.root, timings, changes)
     told = [*result.diagnostics, *not_printable(result, timings)]
     names, sources = [result.loaded.pattern.source.name], result.loaded.sources
     if result.weave is None or tally(told).errors:
@@ -82,7 +84,7 @@ def run(arguments: argparse.Namespace, timings: Timings) -> int:
     _refuse_step(weave, piece, arguments.step)
     found: tuple[PieceGeometry, ...] = ()
     if not arguments.schematic:
-        found, more = geometry_and_told(weave, arguments.file, timings)
+        found, more = geometry_and_told(weave, arguments.file, timings, as_written=not changes)
         say_diagnostics(_about(weave, piece, more), sources, names)
     source = figures_of(weave, found, timings)
     room = arguments.size

@@ -9,7 +9,7 @@ from decimal import Decimal
 from difflib import get_close_matches
 from textwrap import fill
 
-from compiler.commands.files import add_file, add_root
+from compiler.commands.files import add_changes, add_file, add_root, changes_of
 from compiler.console import print_result, say, say_diagnostics
 from compiler.fit import (
     TRIED,
@@ -60,6 +60,7 @@ def configure(parser: argparse.ArgumentParser) -> None:
     )
     add_file(parser)
     add_root(parser)
+    add_changes(parser)
     parser.add_argument("--stock", metavar="LIST", help="a YAML file with the sizes that are to be had")
     parser.add_argument(
         "--kind", metavar="NAME", help="try the sizes for this kind of ring only; the others stay as they are"
@@ -71,7 +72,7 @@ def run(arguments: argparse.Namespace, timings: Timings) -> int:
     stock = None if arguments.stock is None else _stock(arguments.stock)
     if arguments.kind is not None and stock is None:
         raise InputError("--kind says for which kind the sizes of --stock are tried: give --stock too.")
-    result = checked(arguments.file, arguments.root, timings)
+    result = checked(arguments.file, arguments.root, timings, changes_of(arguments))
     if result.weave is None or _other_errors(result):
         say_diagnostics(result.diagnostics, result.loaded.sources, [arguments.file])
         return 1

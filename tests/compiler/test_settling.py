@@ -278,3 +278,19 @@ def test_a_kept_layout_is_proved_again_without_numpy(run) -> None:
         check=False,
     )
     assert (done.returncode, "proved, clearance" in done.stderr) == (0, True), done.stderr
+
+
+def test_of_another_edition_it_is_not_told_that_the_kept_layout_does_not_fit(run) -> None:
+    Path("vela.annulet").write_text(GOOD, "utf-8")
+    run("settle", "vela.annulet")
+    other = ("--ring", "link=6mm/1.2mm")
+    for words in (
+        ("check", "--fit"),
+        ("build", "-o", "vela.pdf"),
+        ("figure", "-o", "vela.svg"),
+        ("fit",),
+    ):
+        ran = run(words[0], "vela.annulet", *words[1:], *other)
+        assert (ran.code, "stale-layout" in ran.err) == (0, False)
+    assert "as it is kept" not in run("check", "--fit", "vela.annulet", *other).err
+    assert "as it is kept" in run("check", "--fit", "vela.annulet").err
