@@ -9,7 +9,7 @@ missing.
 
 import unicodedata
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from itertools import pairwise
 
 import fontpkg_fira_sans
@@ -31,6 +31,8 @@ _FILES = {
 
 
 _SPACES = " \xa0"
+_REMEMBERED = 10_000
+"""Texts whose widths are kept: the words of a booklet come again and again."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -69,12 +71,19 @@ def metrics(face: Face) -> Metrics:
 
 def text_width(text: str, face: Face, size: float, tracking: float = 0.0) -> float:
     """Width of the text in points, kerned; a missing character is as wide as the font's sign for it."""
+    return _units(text, face) * size / 1000 + tracking * len(text)
+
+
+@lru_cache(_REMEMBERED)
+def _units(text: str, face: Face) -> float:
+    """Width of the text, kerned, in thousandths of the type size."""
     table = font(face).face
     widths, default = table.charWidths, table.defaultWidth
     units: float = sum(widths.get(ord(char), default) for char in text) + sum(kerns(text, face))
-    return units * size / 1000 + tracking * len(text)
+    return units
 
 
+@lru_cache(_REMEMBERED)
 def kerns(text: str, face: Face) -> tuple[int, ...]:
     """What is added after each character, in thousandths of the type size; spaces are not kerned."""
     glyphs, kerning = font(face).face.charToGlyph, _kerning(face)
