@@ -224,10 +224,16 @@ class Scope(Struct, eq=False):
         return self if self.family is not None else self.unit_scope()
 
     def break_names(self, names: Iterable[str], at: Place) -> None:
-        """Marks names that could not be made, in the whole unit, so that their use stays quiet."""
+        """Marks names that could not be made, in the whole unit, so that their use stays quiet.
+
+        So too names that a statement had begun to make when it went wrong: groups that nothing came into.
+        """
         for name in names:
-            if self.find(name) is None:
+            there = self.find(name)
+            if there is None or (isinstance(there, LiveGroup) and not there.members):
                 self.unit_scope().names[name] = Broken(made_at=at)
+            elif isinstance(there, Bound) and not there.things and name in self.names:
+                self.names[name] = Broken(made_at=at)
 
     def place_scope(self) -> Scope | None:
         """The nearest place of a family around, within the unit."""
