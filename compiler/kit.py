@@ -30,6 +30,21 @@ slow ones. From memory, no published source; the booklet prints them and calls t
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Rates:
+    """Seconds for each thing that is done, from quick hands to slow ones."""
+
+    prepare: tuple[int, int] = PREPARE_SECONDS
+    """A ring opened or closed beforehand."""
+    weave: tuple[int, int] = WEAVE_SECONDS
+    """A motion of an open ring."""
+    finding: tuple[int, int] = FINDING_SECONDS
+    """A finding hung."""
+
+
+USUAL_RATES = Rates()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class RingRow:
     """All rings of one kind."""
 
@@ -123,7 +138,7 @@ class Quantities:
     """For everything, an estimate."""
 
 
-def quantities(weave: Weave, metals: Mapping[str, Metal] = METALS) -> Quantities:
+def quantities(weave: Weave, metals: Mapping[str, Metal] = METALS, rates: Rates = USUAL_RATES) -> Quantities:
     """The counts, masses and lengths of everything in the pattern; linear in rings and motions."""
     ring_counts = [_ring_counts(piece, len(weave.ring_kinds)) for piece in weave.pieces]
     finding_counts = [_finding_counts(piece, len(weave.finding_kinds)) for piece in weave.pieces]
@@ -151,7 +166,7 @@ def quantities(weave: Weave, metals: Mapping[str, Metal] = METALS) -> Quantities
         pieces=pieces,
         ring_count=sum(row.needed for row in rings),
         mass_g=_sum_of_masses(rings, [row.needed for row in rings]),
-        time=_time(weave, rings),
+        time=_time(weave, rings, rates),
     )
 
 
@@ -239,7 +254,7 @@ def _sum_of_masses(rings: tuple[RingRow, ...], counts: Iterable[int]) -> Decimal
     return total
 
 
-def _time(weave: Weave, rings: tuple[RingRow, ...]) -> Minutes:
+def _time(weave: Weave, rings: tuple[RingRow, ...], rates: Rates) -> Minutes:
     """Every ring opened or closed once, every motion that makes links woven, every finding hung."""
     prepared = sum(row.needed for row in rings)
     woven, hung = 0, 0
@@ -248,7 +263,6 @@ def _time(weave: Weave, rings: tuple[RingRow, ...]) -> Minutes:
         woven += piece.times * (len(piece.motions.verb) - idle)
         hung += piece.times * len(piece.findings)
     seconds = [
-        prepared * PREPARE_SECONDS[end] + woven * WEAVE_SECONDS[end] + hung * FINDING_SECONDS[end]
-        for end in (0, 1)
+        prepared * rates.prepare[end] + woven * rates.weave[end] + hung * rates.finding[end] for end in (0, 1)
     ]
     return Minutes(least=seconds[0] // 60, most=-(-seconds[1] // 60))

@@ -111,6 +111,8 @@ def edition(flow: Flow, material: Material) -> None:
         (say.DESIGNER_ROW, typed(words.by)),
         (say.EDITION_ROW, version),
         (say.CHANGES_ROW, material.changes),
+        (say.PUBLISHER_ROW, typed(material.house.publisher)),
+        (say.CONTACT_ROW, typed(material.house.contact)),
         (say.LICENCE_ROW, say.licence(weave.licence) if weave.licence else say.NO_LICENCE),
     ]
     _definitions(flow, [row for row in rows if row[1]])

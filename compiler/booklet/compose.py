@@ -5,7 +5,7 @@ The order of the sections is decided here; what a section looks like, in its own
 each page and, in a booklet of more than 8 pages, the contents list follow when their count is known.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from compiler.booklet.before import before
@@ -15,6 +15,7 @@ from compiler.booklet.cover import cover
 from compiler.booklet.figuretypes import FigureSource
 from compiler.booklet.flow import Flow
 from compiler.booklet.glance import glance
+from compiler.booklet.house import House, Section
 from compiler.booklet.materials import materials
 from compiler.booklet.page import Document, Group, Item, Page, Role
 from compiler.booklet.setting import Material, short
@@ -24,7 +25,7 @@ from compiler.booklet.text import Align, plain, set_text
 from compiler.booklet.truesize import true_size
 from compiler.catalogue import booklet_english as say
 from compiler.catalogue.nouns import typed
-from compiler.kit import quantities
+from compiler.kit import USUAL_RATES, Rates, quantities
 from compiler.steps import Words
 from compiler.weave import Weave
 from notation.metals import METALS, Metal
@@ -46,8 +47,25 @@ class Options:
     """Printed beside the pattern's version, for example a commit of its text."""
     changes: str = ""
     """What is other than in the pattern as written; printed on the cover and beside the edition."""
+    house: House = House()
+    rates: Rates = USUAL_RATES
     created: int | None = None
     """Seconds since 1970-01-01 UTC, for the file's metadata; None leaves the date out."""
+
+
+_SECTIONS: tuple[tuple[Section | None, Callable[[Flow, Material], None]], ...] = (
+    (None, cover),
+    (Section.GLANCE, glance),
+    (None, materials),
+    (Section.TRUE_SIZE, true_size),
+    (None, before),
+    (None, step_pages),
+    (Section.FINISHING, finishing),
+    (None, caution_pages),
+    (Section.GLOSSARY, glossary),
+    (None, edition),
+)
+"""The sections in order, each with what a house leaves it out by."""
 
 
 def compose(weave: Weave, words: Words, figures: FigureSource, options: Options) -> Document:
@@ -58,26 +76,22 @@ def compose(weave: Weave, words: Words, figures: FigureSource, options: Options)
     material = Material(
         weave=weave,
         words=words,
-        quantities=quantities(weave, options.metals),
+        quantities=quantities(weave, options.metals, options.rates),
         figures=figures,
         paper=options.paper,
         metals=options.metals,
         edition=options.edition,
         changes=options.changes,
+        rates=options.rates,
+        house=options.house,
     )
     flow = Flow(options.paper)
-    cover(flow, material)
-    glance(flow, material)
-    materials(flow, material)
-    true_size(flow, material)
-    before(flow, material)
-    step_pages(flow, material)
-    finishing(flow, material)
-    caution_pages(flow, material)
-    glossary(flow, material)
-    edition(flow, material)
+    left_out = options.house.left_out
+    for section, put in _SECTIONS:
+        if section not in left_out:
+            put(flow, material)
     pages = flow.pages
-    if len(pages) >= CONTENTS_FROM:
+    if len(pages) >= CONTENTS_FROM and Section.CONTENTS not in left_out:
         listed = [each for each in flow.entries if each.listed]
         shift = contents_pages(listed, options.paper)
         pages = [*pages[:_COVER_PAGES], *contents(listed, shift, options.paper), *pages[_COVER_PAGES:]]

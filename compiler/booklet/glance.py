@@ -42,7 +42,7 @@ def glance(flow: Flow, material: Material) -> None:
     if material.words.about and about_on_cover(material, flow.frame.column(0, 10)[1]) is None:
         paragraphs(flow, [material.words.about])
     flow.put(Part(block=_grid(facts(material), flow.frame.width), gap=SPACE_4))
-    notes = [say.TIME_NOTE]
+    notes = [say.time_note(material.rates)]
     if material.quantities.findings:
         notes.append(say.MASS_NOTE)
     if _sizes(material):

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from compiler.booklet.blocks import stack
 from compiler.booklet.figuretypes import FigureSource
 from compiler.booklet.flow import Flow, Part
+from compiler.booklet.house import House
 from compiler.booklet.page import Block, Circle, Group, Item, Role, Stroke
 from compiler.booklet.style import (
     ACCENT,
@@ -24,7 +25,7 @@ from compiler.booklet.style import (
     TextStyle,
 )
 from compiler.booklet.text import Run, plain, set_text, strong
-from compiler.kit import Quantities
+from compiler.kit import Quantities, Rates
 from compiler.steps import Words
 from compiler.weave import Weave
 from notation.metals import Metal, find_metal
@@ -54,6 +55,9 @@ class Material:
     metals: Mapping[str, Metal]
     edition: str
     """Printed beside the version to tell one text from another, for example a commit; may be empty."""
+    rates: Rates
+    """What the time is estimated from."""
+    house: House
     changes: str
     """What is other than in the pattern as written; may be empty."""
 

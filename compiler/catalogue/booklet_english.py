@@ -9,7 +9,7 @@ from __future__ import annotations
 from decimal import Decimal
 
 from compiler.catalogue.nouns import capital, typed
-from compiler.kit import FINDING_SECONDS, PREPARE_SECONDS, WEAVE_SECONDS, Minutes
+from compiler.kit import Minutes, Rates
 from notation.lengths import NearestGauge, gauge_confusion, in_mm, plain, rounded
 
 LANGUAGE = "en"
@@ -148,11 +148,19 @@ def _halves(halves: int) -> str:
     return f"{whole}{'½' if half else ''}"
 
 
-TIME_NOTE = (
-    f"The time is an estimate from these rates: {PREPARE_SECONDS[0]} to {PREPARE_SECONDS[1]} seconds to open or "
-    f"close a ring beforehand, {WEAVE_SECONDS[0]} to {WEAVE_SECONDS[1]} seconds to weave in an open ring, "
-    f"{FINDING_SECONDS[0]} to {FINDING_SECONDS[1]} seconds to hang a finding. Your first piece takes longer."
-)
+def time_note(rates: Rates) -> str:
+    """Which rates the time is estimated from."""
+    prepare, weave, finding = (_between(pair) for pair in (rates.prepare, rates.weave, rates.finding))
+    return (
+        f"The time is an estimate from these rates: {prepare} seconds to open or close a ring beforehand, {weave} "
+        f"seconds to weave in an open ring, {finding} seconds to hang a finding. Your first piece takes longer."
+    )
+
+
+def _between(pair: tuple[int, int]) -> str:
+    return str(pair[0]) if pair[0] == pair[1] else f"{pair[0]} to {pair[1]}"
+
+
 SIZE_NOTE = (
     "The size is that of the drawn layout, width × height × thickness lying flat. Woven rings give, so that a "
     "finished piece can be a little larger."
@@ -260,6 +268,7 @@ TITLE_ROW, DESIGNER_ROW, EDITION_ROW, LICENCE_ROW, SOURCE_ROW = (
     "Text",
 )
 CHANGES_ROW = "Changed"
+PUBLISHER_ROW, CONTACT_ROW = "Published by", "Contact"
 NO_LICENCE = "The pattern names no licence. Ask the designer before you copy it or sell from it."
 
 
