@@ -144,10 +144,6 @@ def _things(values: tuple[Thing, ...] | tuple[KindCount, ...], spec: str, here: 
         return f"each ring of {nouns.path(things, here)}"
     if spec == "gap" and isinstance(first, Members) and first.group.strand > 1 and first.companion < 0:
         return f"the {nouns.number(first.group.strand)} rings of {nouns.path(things, here)}"
-    if spec == "off":
-        last = things[-1]
-        waits = isinstance(last, Members) and last.waits_on
-        return f"{nouns.path(things, here)}{',' if waits else ''}"
     if spec == "hole":
         return nouns.thing(first, here)
     if spec == "beside":
@@ -185,7 +181,8 @@ def _series(series: Series, spec: str, here: nouns.Here) -> str:
     lines = series.lines
     if spec == "relation":
         return _relation(lines[0])
-    same_rows = all(_rows(line) == _rows(lines[0]) for line in lines)
+    one_row = len({row for rows in _rows(lines[0]) for row in rows}) < 2
+    same_rows = one_row and all(_rows(line) == _rows(lines[0]) for line in lines)
     texts = []
     for place, line in enumerate(lines):
         verb = _VERBS[spec][min(place, 1)]
@@ -197,8 +194,12 @@ def _series(series: Series, spec: str, here: nouns.Here) -> str:
             hole = replace(line, things=line.things[:1])
             met = f"{_met(beside, here, rows=rows)} on {_met(hole, here, rows=rows)}"
         texts.append(" ".join(part for part in (member, verb, met) if part))
+    # Lines with commas of their own are parted by semicolons.
+    between = "; " if any(", and " in text for text in texts) else ", "
     if series.count > len(lines):
-        return f"{', '.join(texts[:-1])}, and so on to {texts[-1]}"
+        return f"{between.join(texts[:-1])}{between}and so on to {texts[-1]}"
+    if between == "; ":
+        return f"{between.join(texts[:-1])}{between}and {texts[-1]}"
     return nouns.listed(texts) if not any(" and " in text for text in texts) else _set_off(texts)
 
 

@@ -107,7 +107,7 @@ class Maker:
         assert them.count == (1 if them.relation.only else them.relation.count)
         if them.relation.direction in (Direction.BELOW, Direction.ABOVE):
             assert len({each.row for each in them.ranges}) == 1
-            assert them.ranges[0].row > 0
+            assert (them.ranges[0].row > 0) == them.group.rows
 
     def check_waiting(self, them: Members, found: list[int]) -> None:
         """What waits on a member hangs on that member and on nothing else."""

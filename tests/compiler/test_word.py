@@ -140,9 +140,9 @@ def test_a_mirror_image_is_said_so_and_worked_from_the_other_side() -> None:
     text = " ".join(plain_text(word(weave_of_text(SHEETS))).split())
     first, _, second = text.partition("Work the lower as the mirror image of the upper.")
     assert "Work from left to right." in first
-    assert "Go through the left of the two below" in first
+    assert "go through the left of the two below" in first
     assert "Work from right to left." in second
-    assert "Go through the right of the two below" in second
+    assert "go through the right of the two below" in second
 
 
 def test_the_direction_of_work_is_said_once() -> None:

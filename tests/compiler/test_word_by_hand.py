@@ -66,7 +66,7 @@ def test_a_twin_that_goes_its_own_way_is_told_apart() -> None:
 
 def test_one_ring_of_a_pair_is_named_as_such() -> None:
     text = " ".join(plain_text(word(hand_built().weave())).split())
-    assert "Go through the first ring of arm 2 from the front." in text
+    assert "From the front, go through the first ring of arm 2." in text
 
 
 def test_an_eye_is_named_where_a_finding_has_several() -> None:
@@ -77,8 +77,8 @@ def test_an_eye_is_named_where_a_finding_has_several() -> None:
 
 def test_every_side_is_said_where_one_is_from_behind() -> None:
     text = " ".join(plain_text(word(hand_built().weave())).split())
-    assert "Go through arm 1 from behind." in text
-    assert "Go through arm 3 from the front." in text
+    assert "From behind, go through arm 1." in text
+    assert "From the front, go through arm 3." in text
 
 
 def test_steps_that_differ_in_numbers_fold_and_say_what_differs() -> None:
@@ -186,18 +186,20 @@ def test_the_left_of_two_is_the_right_one_from_the_back() -> None:
     build.pass_(mesh, [left], relative=relative)
     build.step(group=mesh, number=2)
     text = " ".join(plain_text(word(build.weave())).split())
-    assert "Go through the left of the two below (ring 1 of row 1) from the front." in text
-    assert "Go through the right of the two below (ring 1 of row 1) from the side facing away" in text
+    assert "From the front, go through the left of the two below (ring 1 of row 1)." in text
+    assert (
+        "From the side facing away from you, go through the right of the two below (ring 1 of row 1)" in text
+    )
 
 
-def test_what_waits_is_set_off_from_the_side_it_is_entered_from() -> None:
+def test_the_side_stands_before_what_is_gone_through() -> None:
     build = PieceBuilder([ring_kind("link", "ring")])
     arm, seam = build.new_group("arm"), build.new_group("seam")
     _, (waiting,) = build.pass_(arm, carry=[(seam, 0, 1, 1)])
     build.pass_(arm, [waiting], behind=[1], waiting=True)
     build.step("All")
     text = " ".join(plain_text(word(build.weave())).split())
-    assert "Go through the seam ring, which waits on arm ring 1, from behind." in text
+    assert "From behind, go through the seam ring, which waits on arm ring 1." in text
 
 
 def random_piece(seed: int) -> PieceBuilder:

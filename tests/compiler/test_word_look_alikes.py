@@ -100,8 +100,7 @@ def told_by_motion(weave: Weave) -> dict[Motions, str]:
             for index, each in enumerate(ones):
                 first = instruction.first_motion + index * size
                 text = "".join(map(english.plain, english.step_text(replace(step, instructions=(each,)))))
-                for unsaid in (", entered from the front", " from the front"):
-                    text = text.replace(unsaid, "")
+                text = text.replace(", entered from the front", "").replace("From the front, g", "G")
                 found[first, first + size] = text
     return found
 
@@ -126,7 +125,7 @@ SAID = {
     (
         "rosettes of five",
         "one",
-    ): "Go through petal ring 1 from behind. Go through petal ring 2 from the front.",
+    ): "From behind, go through petal ring 1. From the front, go through petal ring 2.",
     ("persian edges", "from behind"): "Each enters from behind: ring 1 through base rings 1 and 2",
     ("persian edges", "over"): "lay ring 2 over ring 1, ring 3 over ring 2",
     ("persian twins", "side by side"): "follows the same way and lies beside it.",
@@ -173,8 +172,8 @@ def test_turned_over_the_words_speak_of_the_side_that_faces_the_maker() -> None:
     texts = {name: printed(weave_of_text(text, HEAD)) for name, text in TURNED_OVER.items()}
     assert "Go through base rings 1 and 2. Close the ring." in texts["not"]
     assert "Turn the work over. The back now faces you." in texts["turned"]
-    assert "Go through base rings 1 and 2 from the side facing away from you." in texts["turned"]
-    assert "Go through base rings 1 and 2 from the side facing you." in texts["turned, from behind"]
+    assert "From the side facing away from you, go through base rings 1 and 2." in texts["turned"]
+    assert "From the side facing you, go through base rings 1 and 2." in texts["turned, from behind"]
 
 
 def test_turning_over_changes_the_words_and_not_the_weave() -> None:
