@@ -1,4 +1,4 @@
-"""`python -m tests.bench [--quick]`, or `python tests/bench`: prints the table of `table`."""
+"""`python -m tests.bench [--quick] [PART ...]`, or `python tests/bench`: prints the table of `table`."""
 
 import sys
 from pathlib import Path

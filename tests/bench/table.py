@@ -1,6 +1,8 @@
 """How fast everything is, in one table: each line beside a floor that is measured in the same run.
 
-    python -m tests.bench [--quick]      some ten minutes, or one with --quick
+    python -m tests.bench [--quick] [PART ...]
+
+The parts are start-up, parse, sheets, geometry, booklet, commands; all of them take some minutes, with --quick one.
 
 The floor is what somebody else's code takes for as much of the same work as it does: the interpreter with some
 imports, bare Lark, networkx on the same graph, scipy on the same circles, bare reportlab with the same marks. What the
@@ -210,19 +212,21 @@ def _through_json(marks: object) -> dict[str, object]:
 
 
 def main(arguments: list[str]) -> None:
-    """Print the table."""
+    """Print the table, or the parts of it that are named."""
     quick = "--quick" in arguments
-    pairs = 5 if quick else 21
-    print(HEADING)
+    pairs, few = (5, 3) if quick else (21, 7)
     with tempfile.TemporaryDirectory() as name:
         folder = Path(name)
-        for part in (
-            start_up(folder, pairs),
-            parsing(3 if quick else 7),
-            sheets(SHEETS[:2] if quick else SHEETS),
-            geometry(quick),
-            booklet(folder, 3 if quick else 7),
-            commands(3 if quick else 7),
-        ):
-            for line in part:
+        parts = {
+            "start-up": start_up(folder, pairs),
+            "parse": parsing(few),
+            "sheets": sheets(SHEETS[:2] if quick else SHEETS),
+            "geometry": geometry(quick),
+            "booklet": booklet(folder, few),
+            "commands": commands(few),
+        }
+        named = [word for word in arguments if word != "--quick"] or list(parts)
+        print(HEADING)
+        for word in named:
+            for line in parts[word]:
                 print(line if isinstance(line, str) else line.text(), flush=True)
