@@ -99,8 +99,6 @@ def _companions(slip: Slip) -> bool:
     earlier = next((one for one in slip.tokens[: slip.at] if one.type in _COMPANIONS), None)
     if earlier is not None:
         slip.tell("duplicate-clause", span_of(token), "companions", first=span_of(earlier))
-    elif first.type == "TAKE":
-        slip.tell("clause-place", span_of(token), "taken")
     else:
         slip.tell("clause-place", span_of(token), "companions")
     return True

@@ -146,10 +146,14 @@ def _piece(node: PieceBlock) -> list[str]:
 # ---------------------------------------------------------------- what makes links
 
 
+def _rings_passed(node: Pass | Take) -> str:
+    how = "" if node.companions is Companions.SIDE_BY_SIDE else f" {node.companions.value}"
+    return f"{phrases.quantity(node.quantity)}{how}{phrases.and_target(node.target)}"
+
+
 @_says
 def _pass(node: Pass) -> list[str]:
-    how = "" if node.companions is Companions.SIDE_BY_SIDE else f" {node.companions.value}"
-    found = [f"pass {phrases.quantity(node.quantity)}{how}{phrases.and_target(node.target)}"]
+    found = [f"pass {_rings_passed(node)}"]
     if node.through:
         found.append(f"through {phrases.items(node.through)}")
     if node.gathering:
@@ -183,7 +187,7 @@ def _twin(node: Twin) -> list[str]:
 
 @_says
 def _take(node: Take) -> list[str]:
-    found = [f"take {phrases.quantity(node.quantity)}{phrases.and_target(node.target)}"]
+    found = [f"take {_rings_passed(node)}"]
     return [*found, f"inside {pick(node.inside)}"] if node.inside is not None else found
 
 

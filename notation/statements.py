@@ -85,6 +85,8 @@ class Take(Node, frozen=True, kw_only=True):
     target: Target | None = None
     inside: Pick | None = None
     """`take 1 small inside scale`: laid into the hole of a ring of the work."""
+    companions: Companions = Companions.SIDE_BY_SIDE
+    """`take 2 large front and back as edge`: how the rings of each strand lie to one another."""
     span: Span
 
 

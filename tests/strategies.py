@@ -242,7 +242,13 @@ handles = (
 labels = _node(LabelLine, name=names, singular=texts, plural=_maybe(texts))
 simple = st.one_of(
     passes,
-    _node(Take, quantity=quantities, target=_maybe(targets), inside=_maybe(picks)),
+    _node(
+        Take,
+        quantity=quantities,
+        target=_maybe(targets),
+        inside=_maybe(picks),
+        companions=st.sampled_from(Companions),
+    ),
     _node(Reopen, pick=picks, through=_paths, carrying=_some(carries, 0)),
     _node(
         Hang,

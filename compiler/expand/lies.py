@@ -100,7 +100,7 @@ def lie(ctx: Context, first: int, size: int, lies: Lies, path: Path, place: Plac
             )
 
 
-def note_companions(ctx: Context, node: Pass, first: int, size: int) -> None:
+def note_companions(ctx: Context, node: Pass | Take, first: int, size: int) -> None:
     """Keeps how the rings of a strand lie to one another, where it is not side by side."""
     if node.companions is Companions.SIDE_BY_SIDE:
         return

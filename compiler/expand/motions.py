@@ -6,7 +6,7 @@ In: a statement and its scope. Out: motions, nodes and links in the columns, or 
 from __future__ import annotations
 
 from compiler.expand.context import Context
-from compiler.expand.lies import lie, plan_lies
+from compiler.expand.lies import lie, note_companions, plan_lies
 from compiler.expand.live import Bound, Broken, Entity, LiveFinding, Scope, Thing
 from compiler.expand.paths import (
     Load,
@@ -51,6 +51,7 @@ def do_take(ctx: Context, scope: Scope, node: Take) -> None:
         for companion in range(size):
             ring = first + companion
             ctx.columns.born[ring] = ctx.columns.add_motion(Verb.TAKE, ring, ctx.site)
+        note_companions(ctx, node, first, size)
         lie(ctx, first, size, lies, Path(), place)
 
 

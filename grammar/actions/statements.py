@@ -165,15 +165,17 @@ class StatementActions(HeaderActions):
         return Twin(through=fields.get("through", ()), gathering=fields.get("gathering", ()), span=span)
 
     def take(self, c: Parts) -> Take:
-        word, (quantity, target, end), *rest = c
+        word, (quantity, target, companions, end), *rest = c
         if not rest:
-            return Take(quantity=quantity, target=target, span=Span(word.start_pos, end))
+            span = Span(word.start_pos, end)
+            return Take(quantity=quantity, target=target, companions=companions, span=span)
         clause = self.clause(rest)
         fields = self._each_clause_once([clause], target)
         return Take(
             quantity=quantity,
             target=fields.get("target"),
             inside=fields["inside"],
+            companions=companions,
             span=Span(word.start_pos, clause.end),
         )
 

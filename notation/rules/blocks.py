@@ -140,10 +140,6 @@ What to do: move the words there.
             says="how the rings lie to one another is said right behind how many",
             hint="Such as `pass 2 large front and back through heart`.",
         ),
-        taken=Wording(
-            says="only the rings of a `pass` lie front and back, nested or side by side",
-            hint="Closed rings that are taken lie as they come.",
-        ),
         mirrored=Wording(
             says="`mirrored` stands right behind the unit",
             hint="Such as `make {unit} mirrored`; `with` and `as` come after it.",

@@ -365,3 +365,9 @@ def test_a_ring_that_lies_inside_is_held_and_one_that_lies_over_is_loose() -> No
     for said, rules in (("take 1 link inside base", []), ("pass 1 link over base", ["loose-part"])):
         weave, _ = expanded(f"{HEAD}\npiece earring:\n{indented(body + said)}")
         assert [one.rule for one in check(weave) if one.rule == "loose-part"] == rules
+
+
+def test_what_is_taken_has_companions_too() -> None:
+    woven = piece("take 4 large front and back as base\npass 1 link through base")
+    assert woven.companionship == {0: Companionship.FRONT_AND_BACK, 2: Companionship.FRONT_AND_BACK}
+    assert told("take 1 link nested as base") == ["no-companions"]
