@@ -55,6 +55,8 @@ def _compare(a: Structure, b: Structure, piece: str) -> Difference | None:
                 "relations", piece=piece, what=name, first=relations_a[name], second=relations_b[name]
             )
     if a.poses != b.poses:
+        if _is_mirror_image(a, b):
+            return _difference("mirror", piece=piece)
         return _difference("poses", piece=piece, first=", ".join(a.poses), second=", ".join(b.poses))
     whole = match(a, b, Keep())
     if whole is Outcome.SAME:
@@ -65,12 +67,16 @@ def _compare(a: Structure, b: Structure, piece: str) -> Difference | None:
         return _difference("arrangement", piece=piece)
     if match(a, b, Keep(signs=False)) is Outcome.DIFFERENT:
         return _difference("relations-place", piece=piece)
-    if match(a, b, Keep(mirrored=True)) is Outcome.SAME:
+    if _is_mirror_image(a, b):
         return _difference("mirror", piece=piece)
     loops_a, loops_b = _loops(a), _loops(b)
     if loops_a != loops_b:
         return _difference("loops", piece=piece, first=loops_a, second=loops_b)
     return _difference("signs", piece=piece)
+
+
+def _is_mirror_image(a: Structure, b: Structure) -> bool:
+    return a.mirrored_poses == b.poses and match(a, b, Keep(mirrored=True)) is Outcome.SAME
 
 
 def _relations(one: Structure) -> Counter[str]:

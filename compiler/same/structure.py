@@ -28,6 +28,8 @@ class Structure:
     """By node: what to call it in a message."""
     poses: tuple[str, ...]
     """What is asked of the whole, in sorted order: half turns at a closing and the like."""
+    mirrored_poses: tuple[str, ...] = ()
+    """The same of the mirror image: left for right, turned the other way."""
 
 
 _RELATION_WORDS: dict[RelationKind, tuple[str, str]] = {
@@ -40,17 +42,27 @@ _RELATION_WORDS: dict[RelationKind, tuple[str, str]] = {
 _WHOLE_POSES = (PoseKind.HALF_TURNS, PoseKind.TURNED, PoseKind.LEAN_LEFT, PoseKind.LEAN_RIGHT)
 
 
+_OTHER_HAND = {PoseKind.LEAN_LEFT: PoseKind.LEAN_RIGHT, PoseKind.LEAN_RIGHT: PoseKind.LEAN_LEFT}
+WHOLE_TURN = 360
+"""Degrees."""
 _AMOUNTS = (PoseKind.HALF_TURNS, PoseKind.TURNED)
 """Poses of so many; of none of them is no pose."""
 
 
-def _pose(pose: Pose) -> str:
-    amount = f" {_amount(pose)}" if pose.kind in _AMOUNTS else ""
-    return f"{pose.kind.value}{amount} on {len(pose.nodes)}"
+def _poses(piece: PieceWeave, *, mirrored: bool) -> tuple[str, ...]:
+    return tuple(sorted(_pose(pose, mirrored) for pose in piece.poses if _is_whole_pose(pose)))
 
 
-def _amount(pose: Pose) -> int:
-    return pose.amount % 360 if pose.kind is PoseKind.TURNED else pose.amount
+def _pose(pose: Pose, mirrored: bool) -> str:
+    kind = _OTHER_HAND.get(pose.kind, pose.kind) if mirrored else pose.kind
+    amount = f" {_amount(pose, mirrored)}" if pose.kind in _AMOUNTS else ""
+    return f"{kind.value}{amount} on {len(pose.nodes)}"
+
+
+def _amount(pose: Pose, mirrored: bool = False) -> int:
+    if pose.kind is not PoseKind.TURNED:
+        return pose.amount
+    return (-pose.amount if mirrored else pose.amount) % WHOLE_TURN
 
 
 def _is_whole_pose(pose: Pose) -> bool:
@@ -96,7 +108,8 @@ def structure_of(weave: Weave, piece: PieceWeave) -> Structure:
         links=tuple(links),
         others=tuple({b: tuple(sorted(names)) for b, names in near.items()} for near in related),
         names=tuple(_name(piece, node) for node in range(count)),
-        poses=tuple(sorted(_pose(pose) for pose in piece.poses if _is_whole_pose(pose))),
+        poses=_poses(piece, mirrored=False),
+        mirrored_poses=_poses(piece, mirrored=True),
     )
 
 

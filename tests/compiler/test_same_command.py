@@ -50,7 +50,14 @@ DIFFERENT = [
         "round row of 6, closed with 1 half turn:\n    pass 1 link through the one before and the one after",
         "the second closed with 1 half turn",
     ),
-    ("poses", f"{LINE}\nlean row left", f"{LINE}\nlean row right", "the first is leaned left (4 rings)"),
+    ("poses", f"{LINE}\nlean row left", LINE, "the first is leaned left (4 rings)"),
+    ("mirror", f"{LINE}\nlean row left", f"{LINE}\nlean row right", "the mirror image of the first"),
+    (
+        "loops",
+        f"{TRIANGLE}\nturn a3 by 120 degrees",
+        f"{TRIANGLE}\nturn a3 by 120 degrees".replace("a1 and a2", "a1 from behind and a2"),
+        "crossed loops of three: 0 in the first, 1 in the second",
+    ),
     (
         "arrangement",
         LINE,
