@@ -130,6 +130,12 @@ class ColumnKind(Enum):
     THROUGH = "through"
     CARRIED = "carried"
     WAITED_ON = "waited on"
+    AROUND = "around"
+    JOINT = "joint"
+    BETWEEN = "between"
+    INSIDE = "inside"
+    OVER = "over"
+    UNDER = "under"
     OTHER = "other"
 
 

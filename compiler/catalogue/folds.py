@@ -6,12 +6,13 @@ steady repetitions the first two and the last are told.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from itertools import pairwise
 
 from compiler.catalogue import nouns
 from compiler.catalogue.english import Paragraph, Role, check_text, runs, title
-from compiler.messages import FindingPart, Members, Thing
-from compiler.steps import Column, ColumnKind, Fold, PieceWords, Repetition
+from compiler.messages import FindingPart, GroupName, Members, Range, Series, Thing
+from compiler.steps import Column, ColumnKind, Fold, PieceWords, Repetition, StepRecord
 
 LINES_TOLD = 4
 """Repetitions told one by one; of more, when they are steady, the first two and the last."""
@@ -21,6 +22,12 @@ _VERBS = {
     ColumnKind.THROUGH: "go through",
     ColumnKind.CARRIED: "carry",
     ColumnKind.WAITED_ON: "waiting on",
+    ColumnKind.AROUND: "go around",
+    ColumnKind.JOINT: "go around the joint of",
+    ColumnKind.BETWEEN: "slip it between the rings of",
+    ColumnKind.INSIDE: "lay it in the hole of",
+    ColumnKind.OVER: "lay it over",
+    ColumnKind.UNDER: "lay it under",
 }
 
 
@@ -72,7 +79,7 @@ def _changes(fold: Fold, repetition: Repetition, piece: PieceWords) -> str:
         parts.append(_rows(fold, repetition, piece))
     models = {_names(column.model) for column in fold.columns}
     if fold.model_last > fold.model_first and len(models) == len(fold.columns):
-        parts.extend(_swaps(fold, repetition))
+        parts.extend(_swaps(fold, repetition, piece))
     else:
         parts.extend(_cells(fold.columns, repetition))
     return "; ".join(parts) if parts else "nothing changes"
@@ -87,13 +94,73 @@ def _rows(fold: Fold, repetition: Repetition, piece: PieceWords) -> str:
     return f"add {repetition.rows_on} to every {word} number ({word} {row + repetition.rows_on} for {word} {row})"
 
 
-def _swaps(fold: Fold, repetition: Repetition) -> list[str]:
+def _swaps(fold: Fold, repetition: Repetition, piece: PieceWords) -> list[str]:
     """Of several steps, where nothing in the model is replaced by two things: what to read for what, all through."""
-    pairs = sorted(
-        zip(fold.columns, repetition.cells, strict=True), key=lambda pair: _place(pair[0].model[0])
-    )
-    swaps = [f"{nouns.strong(_names(cell))} for {_names(column.model)}" for column, cell in pairs]
+    pairs = _member_by_member(fold, repetition, piece) or [
+        (column.model[0], cell[0]) for column, cell in zip(fold.columns, repetition.cells, strict=True)
+    ]
+    pairs.sort(key=lambda pair: _place(pair[0]))
+    swaps = [f"{nouns.strong(_names((new,)))} for {_names((old,))}" for old, new in pairs]
+    if len(swaps) > 1 and any(" and " in swap for swap in swaps):
+        swaps = [f"{', '.join(swaps[:-1])}, and {swaps[-1]}"]
     return [f"read {nouns.listed(swaps)}"] if swaps else []
+
+
+def _member_by_member(fold: Fold, repetition: Repetition, piece: PieceWords) -> list[tuple[Thing, Thing]]:
+    """The swaps of single members, each said once, those of a group together; empty where they cannot be told so."""
+    new_of: dict[GroupName, dict[int, int]] = {}
+    for column, cell in zip(fold.columns, repetition.cells, strict=True):
+        old, new = column.model[0], cell[0]
+        if not isinstance(old, Members) or not isinstance(new, Members) or old.group != new.group:
+            return []
+        if old.companion >= 0 or any(each.row for each in (*old.ranges, *new.ranges)):
+            return []
+        swaps = new_of.setdefault(old.group, {})
+        for before, after in zip(_numbered(old), _numbered(new), strict=True):
+            if swaps.setdefault(before, after) != after:
+                return []
+    changing = {_bare(what) for column in fold.columns for what in column.model if isinstance(what, Members)}
+    for step in piece.steps[fold.model_first - 1 : fold.model_last]:
+        for each in _step_members(step):
+            if _bare(each) not in changing and set(_numbered(each)) & new_of.get(each.group, {}).keys():
+                return []
+    return [
+        (_members(group, sorted(swaps)), _members(group, [swaps[place] for place in sorted(swaps)]))
+        for group, swaps in new_of.items()
+    ]
+
+
+def _step_members(step: StepRecord) -> Iterator[Members]:
+    """All members that a step names, those on which others wait too."""
+    for message in (message for each in step.instructions for message in each.messages):
+        for _, value in message.arguments:
+            things: tuple[object, ...] = value if isinstance(value, tuple) else (value,)
+            if isinstance(value, Series):
+                things = tuple(thing for line in value.lines for thing in (line.member, *line.things))
+            for thing in things:
+                if isinstance(thing, Members):
+                    yield thing
+                    yield from thing.waits_on
+    yield from (each.head for each in step.instructions if isinstance(each.head, Members))
+
+
+def _bare(them: Members) -> Members:
+    """Without what they are to the ring woven, and on what they wait."""
+    return Members(group=them.group, ranges=them.ranges, companion=them.companion)
+
+
+def _numbered(them: Members) -> list[int]:
+    return [place for each in them.ranges for place in range(each.first, each.last + 1)]
+
+
+def _members(group: GroupName, places: list[int]) -> Members:
+    ranges: list[Range] = []
+    for place in places:
+        if ranges and ranges[-1].last + 1 == place:
+            ranges[-1] = Range(row=0, first=ranges[-1].first, last=place)
+        else:
+            ranges.append(Range(row=0, first=place, last=place))
+    return Members(group=group, ranges=tuple(ranges))
 
 
 def _place(what: Thing) -> tuple[str, str, int, int]:

@@ -141,7 +141,8 @@ def _things(values: tuple[Thing, ...] | tuple[KindCount, ...], spec: str, here: 
         and isinstance(first, Members)
         and (len(things) > 1 or first.count * first.group.strand > 1)
     ):
-        return f"each ring of {nouns.path(things, here)}"
+        single = all(isinstance(each, Members) and each.group.strand == 1 for each in things)
+        return f"each {'' if single else 'ring '}of {nouns.path(things, here)}"
     if spec == "gap" and isinstance(first, Members) and first.group.strand > 1 and first.companion < 0:
         return f"the {nouns.number(first.group.strand)} rings of {nouns.path(things, here)}"
     if spec == "hole":

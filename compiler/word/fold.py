@@ -194,10 +194,16 @@ def _told(model: Thing, other: Thing, rows_on: int) -> bool:
 
 
 def _columns(draft: _Draft) -> list[int]:
-    """The leaves that get a column: one for each way in which the numbers change."""
+    """The leaves that get a column: one for each way in which the numbers change.
+
+    What stays as it is gets one too where the same name changes elsewhere in the model.
+    """
     seen: dict[tuple[Thing, ...], None] = {}
     found = []
-    for at in sorted(draft.differing):
+    changing = {_bare(draft.leaves[at][1]) for at in draft.differing}
+    for at, (_, model) in enumerate(draft.leaves):
+        if _bare(model) not in changing:
+            continue
         values = (draft.leaves[at][1], *(others[at] for others in draft.others))
         key = tuple(_bare(each) for each in values)
         if key not in seen:

@@ -45,6 +45,12 @@ COLUMN_OF = {
         ),
         ColumnKind.CARRIED,
     ),
+    **dict.fromkeys((Say.AROUND, Say.EACH_AROUND), ColumnKind.AROUND),
+    **dict.fromkeys((Say.AROUND_JOINT, Say.EACH_AROUND_JOINT), ColumnKind.JOINT),
+    **dict.fromkeys((Say.BETWEEN, Say.EACH_BETWEEN), ColumnKind.BETWEEN),
+    **dict.fromkeys((Say.INSIDE, Say.EACH_INSIDE), ColumnKind.INSIDE),
+    **dict.fromkeys((Say.OVER, Say.EACH_OVER), ColumnKind.OVER),
+    **dict.fromkeys((Say.UNDER, Say.EACH_UNDER), ColumnKind.UNDER),
     **dict.fromkeys((Say.TAKE_CLOSED, Say.TAKE_LAID, Say.TAKE_FINDING, Say.OPEN_AGAIN), ColumnKind.MADE),
 }
 

@@ -118,7 +118,7 @@ def facts_of(piece: PieceWeave, motions: Motions) -> tuple[object, ...]:
 # ---------------------------------------------------------------- what is said
 
 SAID = {
-    ("chains of pairs", "byzantine"): "read pair 4 for pair 1, pair 5 for pair 2, pair 6 for pair 3",
+    ("chains of pairs", "byzantine"): "read pairs 4 to 7 for pairs 1 to 4",
     ("chains of pairs", "box"): "Spread the two rings of pair 2 apart.",
     ("spirals", "left"): "Each also enters from behind: ring 3 through ring 1, ring 4 through ring 2",
     ("pair of spirals", "mirror images"): "Work the lower as the mirror image of the upper.",
