@@ -18,6 +18,7 @@ from compiler.booklet.glance import glance
 from compiler.booklet.house import House, Section
 from compiler.booklet.materials import materials
 from compiler.booklet.page import Document, Group, Item, Page, Role
+from compiler.booklet.recolour import recoloured
 from compiler.booklet.setting import Material, short
 from compiler.booklet.steppages import step_pages
 from compiler.booklet.style import FOOTER, FOOTER_BASELINE, Frame, Paper, frame
@@ -103,22 +104,20 @@ def compose(weave: Weave, words: Words, figures: FigureSource, options: Options)
         language=say.LANGUAGE,
         keywords=say.KEYWORDS,
         created=options.created,
-        pages=_finished(pages, title, options.paper),
+        pages=_finished(pages, title, options),
     )
 
 
-def _finished(pages: Sequence[list[Item]], title: str, paper: Paper) -> tuple[Page, ...]:
-    """The pages with their feet; the cover has none."""
+def _finished(pages: Sequence[list[Item]], title: str, options: Options) -> tuple[Page, ...]:
+    """The pages with their feet, in the colours of the house; the cover has no foot."""
+    paper, palette = options.paper, options.house.palette
     area = frame(paper)
-    return tuple(
-        Page(
-            width=paper.width,
-            height=paper.height,
-            label=str(number),
-            items=(*items, *(_foot(title, number, len(pages), area, paper) if number > _COVER_PAGES else ())),
-        )
-        for number, items in enumerate(pages, start=1)
-    )
+    finished: list[Page] = []
+    for number, items in enumerate(pages, start=1):
+        foot = _foot(title, number, len(pages), area, paper) if number > _COVER_PAGES else ()
+        painted = recoloured((*items, *foot), palette)
+        finished.append(Page(width=paper.width, height=paper.height, label=str(number), items=painted))
+    return tuple(finished)
 
 
 def _foot(title: str, number: int, count: int, area: Frame, paper: Paper) -> tuple[Item, ...]:

@@ -20,6 +20,7 @@ from compiler.booklet.page import (
     Line,
     Link,
     Path,
+    Picture,
     Rectangle,
     Role,
     Stroke,
@@ -29,6 +30,9 @@ from compiler.booklet.paths import Pen
 
 Encode = Callable[[str, Face], tuple[tuple[str, str], ...]]
 """Text and face -> pieces, each in one font resource: its name, and what TJ shall show."""
+
+Place = Callable[[bytes], str]
+"""The file of a picture -> the name that it is shown by."""
 
 
 @dataclass(slots=True)
@@ -44,10 +48,11 @@ class Element:
 class ContentWriter:
     """Writes the content stream of one page."""
 
-    def __init__(self, height: float, encode: Encode) -> None:
+    def __init__(self, height: float, encode: Encode, place: Place) -> None:
         """For a page of this height in points."""
         self._height = height
         self._encode = encode
+        self._place = place
         self._marked = 0
         self.lines: list[str] = []
         self.elements: list[Element] = []
@@ -94,7 +99,7 @@ class ContentWriter:
         self.owners.append(owner)
         self._marked += 1
 
-    def _draw(self, item: Text | Line | Rectangle | Circle | Path) -> None:
+    def _draw(self, item: Text | Line | Rectangle | Circle | Path | Picture) -> None:
         match item:
             case Text():
                 self._text(item)
@@ -115,6 +120,10 @@ class ContentWriter:
                 self._path(circle.path(fill=item.fill, stroke=item.stroke))
             case Path():
                 self._path(item)
+            case Picture():
+                size = f"{_number(item.width)} 0 0 {_number(item.height)}"
+                corner = self._pair(item.x, item.y + item.height)
+                self.lines.append(f"q {size} {corner} cm /{self._place(item.data)} Do Q")
 
     def _text(self, text: Text) -> None:
         out = ["BT", _color(text.color, "rg"), f"1 0 0 1 {self._pair(text.x, text.y)} Tm"]

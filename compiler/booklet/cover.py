@@ -8,13 +8,15 @@ import math
 
 from compiler.booklet.blocks import stack
 from compiler.booklet.flow import Flow
-from compiler.booklet.page import Block, Cap, Circle, Group, Item, Role, Stroke
+from compiler.booklet.house import House
+from compiler.booklet.page import Block, Cap, Circle, Group, Item, Picture, Role, Stroke
 from compiler.booklet.paths import Pen
 from compiler.booklet.setting import Material, short
 from compiler.booklet.style import (
     ACCENT,
     CAPTION,
     COVER_TITLE,
+    LABEL,
     LEAD,
     MUTED,
     PAGE_TITLE,
@@ -38,6 +40,9 @@ _TITLES = (COVER_TITLE, PAGE_TITLE, SECTION_TITLE, SMALL)
 _LONGEST_TITLE = 900
 _LONGEST_LINE = 240
 _ORNAMENT_RINGS = 7
+_LOGO_WIDTH, _LOGO_HEIGHT = 110.0, 40.0
+"""Points that a logo takes at most."""
+_LONGEST_PUBLISHER = 60
 _OUTLINE = 1.1
 """Points of line on both sides of an ornament's wire."""
 
@@ -62,6 +67,7 @@ def cover(flow: Flow, material: Material) -> None:
         top.append(set_text(runs, LEAD, wide))
     head = stack(top, SPACE_2)
     foot = _foot(material, wide)
+    _house(flow, material.house)
     flow.draw(head, frame.x, frame.y + SPACE_5)
     upper = frame.y + SPACE_5 + head.height + SPACE_5
     lower = frame.bottom - foot.height - SPACE_5
@@ -71,6 +77,24 @@ def cover(flow: Flow, material: Material) -> None:
         line = set_text(plain(caption), CAPTION, frame.width, align=Align.RIGHT, role=Role.CAPTION)
         flow.draw(line, frame.x, frame.bottom - CAPTION.leading)
     flow.page_break()
+
+
+def _house(flow: Flow, house: House) -> None:
+    """The publisher's name on the left and the logo on the right, above everything else."""
+    frame, logo = flow.frame, house.logo
+    width = frame.width
+    if logo is not None:
+        scale = min(_LOGO_WIDTH / logo.columns, _LOGO_HEIGHT / logo.rows)
+        wide, high = scale * logo.columns, scale * logo.rows
+        picture = Picture(x=0.0, y=0.0, width=wide, height=high, data=logo.data)
+        block = Block(
+            width=wide, height=high, items=(Group(role=Role.FIGURE, alt=logo.says, items=(picture,)),)
+        )
+        flow.draw(block, frame.x + frame.width - wide, frame.y + LABEL.leading - high)
+        width -= _LOGO_WIDTH + SPACE_4
+    if house.publisher:
+        name = set_text(plain(short(house.publisher, _LONGEST_PUBLISHER)), LABEL, width)
+        flow.draw(name, frame.x, frame.y)
 
 
 def _title(text: str, width: float, most: float) -> Block:

@@ -13,6 +13,7 @@ from compiler.booklet.page import (
     Link,
     Page,
     Path,
+    Picture,
     Rectangle,
     Stroke,
     Text,
@@ -47,6 +48,9 @@ def _write(item: Item, depth: int, lines: list[str]) -> None:
             lines.append(f"{pad}circle {place}{_paint(item.fill, item.stroke)}")
         case Path():
             lines.append(f"{pad}path{_paint(item.fill, item.stroke)}: {_segments(item)}")
+        case Picture():
+            size = f"{_number(item.width)} x {_number(item.height)}"
+            lines.append(f"{pad}picture {_numbers(item.x, item.y)} {size}")
         case Anchor():
             title = "" if item.title is None else f" outline {item.level} {_quoted(item.title)}"
             lines.append(f"{pad}anchor {_quoted(item.name)} {_numbers(item.x, item.y)}{title}")

@@ -208,6 +208,17 @@ class Link(Struct, frozen=True, kw_only=True):
     """What the link does, for a reader who hears the page."""
 
 
+class Picture(Struct, frozen=True, kw_only=True):
+    """A picture made of pixels, stretched to a width and height, its top left corner at (x, y)."""
+
+    x: float
+    y: float
+    width: float
+    height: float
+    data: bytes
+    """A PNG or JPEG file."""
+
+
 class Group(Struct, frozen=True, kw_only=True):
     """Items that are one thing to the reader: a heading, a cell, a figure."""
 
@@ -222,7 +233,7 @@ class Group(Struct, frozen=True, kw_only=True):
             raise ValueError(f"a {self.role.name.lower()} needs alternative text")
 
 
-Item = Text | Line | Rectangle | Circle | Path | Anchor | Link | Group
+Item = Text | Line | Rectangle | Circle | Path | Picture | Anchor | Link | Group
 
 
 class Block(Struct, frozen=True, kw_only=True):
@@ -337,7 +348,7 @@ def _placed(item: Item, dx: float, dy: float, snap: Callable[[float], float]) ->
             return Path(verbs=item.verbs, points=points, fill=item.fill, stroke=stroked(item.stroke))
         case Anchor():
             return replace(item, x=snap(item.x + dx), y=snap(item.y + dy))
-        case Link():
+        case Link() | Picture():
             return replace(
                 item,
                 x=snap(item.x + dx),

@@ -18,6 +18,7 @@ from compiler.booklet.content import ContentWriter, Element
 from compiler.booklet.fonts import font, font_name, kerns, missing_glyphs
 from compiler.booklet.isolation import isolated
 from compiler.booklet.page import Anchor, Document, Face, Group, Item, Link, Page, Role
+from compiler.booklet.pictures import registered
 
 with isolated():
     from reportlab import rl_config
@@ -145,7 +146,7 @@ def _draw(canvas: Any, structure: "_Structure", number: int, page: Page) -> None
     canvas.setTrimBox((0, 0, page.width, page.height))
     canvas._preamble = ""  # every item names its own font and colours
 
-    writer = ContentWriter(page.height, partial(_encode, canvas._doc))
+    writer = ContentWriter(page.height, partial(_encode, canvas._doc), partial(registered, canvas))
     writer.write(page.items)
     for line in writer.lines:
         canvas.addLiteral(line)

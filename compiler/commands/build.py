@@ -12,6 +12,8 @@ from compiler.booklet.style import Paper
 from compiler.build import build, figures_of, not_printable
 from compiler.commands.files import SUFFIX, add_changes, add_files, add_root, changes_of, pattern_files
 from compiler.console import say, say_diagnostics, write_result
+from compiler.housefile import house_style
+from compiler.housestyle import PAPERS
 from compiler.infile import STANDARD_INPUT, InputError
 from compiler.outfile import source_date, write_whole
 from compiler.pipeline import checked
@@ -20,8 +22,6 @@ from compiler.report import printable, severity, tally
 from compiler.settling import geometry_and_told
 from compiler.timings import Timings
 from notation.diagnostic import Severity
-
-_PAPERS = {"a4": Paper.A4, "letter": Paper.LETTER}
 
 
 def configure(parser: argparse.ArgumentParser) -> None:
@@ -52,7 +52,12 @@ def configure(parser: argparse.ArgumentParser) -> None:
         action="store_true",
         help="schematic figures for all pieces, at once: nothing is settled",
     )
-    parser.add_argument("--page", choices=_PAPERS, default="a4", help="the size of the paper (default: a4)")
+    parser.add_argument(
+        "--page", choices=PAPERS, help="the size of the paper (default: that of the house style, else a4)"
+    )
+    parser.add_argument(
+        "--style", metavar="FILE", help="a house style: publisher, colours, logo, parts to print (YAML)"
+    )
 
 
 def run(arguments: argparse.Namespace, timings: Timings) -> int:
@@ -60,8 +65,14 @@ def run(arguments: argparse.Namespace, timings: Timings) -> int:
     names = pattern_files(arguments.files)
     places = [booklet_place(name, arguments.output, len(names)) for name in names]
     _refuse_clashes(names, places)
+    style = house_style(arguments.style)
+    paper = PAPERS[arguments.page] if arguments.page else style.paper or Paper.A4
     options = Options(
-        paper=_PAPERS[arguments.page], created=source_date(os.environ), changes=str(changes_of(arguments))
+        paper=paper,
+        house=style.house,
+        rates=style.rates,
+        created=source_date(os.environ),
+        changes=str(changes_of(arguments)),
     )
     code = 0
     for name, place in zip(names, places, strict=True):

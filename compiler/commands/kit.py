@@ -10,7 +10,7 @@ from pathlib import Path
 from compiler.commands.files import add_changes, add_file, add_root, changes_of
 from compiler.console import print_result, say, say_diagnostics, write_result
 from compiler.infile import InputError
-from compiler.kit import quantities
+from compiler.kit import USUAL_RATES, Rates, quantities
 from compiler.kitlist import as_csv, as_json, as_text
 from compiler.measures import MeasureError, read_hourly, read_share
 from compiler.outfile import source_date, write_whole
@@ -69,7 +69,12 @@ def configure(parser: argparse.ArgumentParser) -> None:
         metavar="OUT.pdf",
         help="also write a packing sheet: a list to pick by and labels for the bags",
     )
-    parser.add_argument("--page", choices=PAPERS, default="a4", help="the paper of the sheet (default: a4)")
+    parser.add_argument(
+        "--page", choices=PAPERS, help="the paper of the sheet (default: that of the style, else a4)"
+    )
+    parser.add_argument(
+        "--style", metavar="FILE", help="a house style (YAML): the rates of the time, and the paper"
+    )
     shape = parser.add_mutually_exclusive_group()
     shape.add_argument("--csv", action="store_true", help="the lines as CSV, on standard output")
     shape.add_argument("--json", action="store_true", help="all of it as JSON, on standard output")
@@ -79,6 +84,7 @@ def run(arguments: argparse.Namespace, timings: Timings) -> int:
     """Print the list; 1 when the pattern has errors. Raises InputError and OutputError."""
     terms = _terms(arguments)
     _refuse_place(arguments)
+    rates, page = _style(arguments)
     stock = None if arguments.stock is None else _stock(arguments.stock, timings)
     result = checked(arguments.file, arguments.root, timings, changes_of(arguments))
     if result.weave is None or result.has_errors:
@@ -87,7 +93,7 @@ def run(arguments: argparse.Namespace, timings: Timings) -> int:
         return 1
     weave = result.weave
     with timings.stage("kit"):
-        found: Plan = plan(weave, quantities(weave), stock, terms)
+        found: Plan = plan(weave, quantities(weave, rates=rates), stock, terms)
         if arguments.csv:
             write_result(as_csv(found).encode("utf-8"))
         elif arguments.json:
@@ -95,11 +101,23 @@ def run(arguments: argparse.Namespace, timings: Timings) -> int:
         else:
             print_result(as_text(weave, found))
     if arguments.sheet is not None:
-        return _sheet(arguments, result, found, timings)
+        return _sheet(arguments.sheet, page, result, found, timings)
     return 0
 
 
-def _sheet(arguments: argparse.Namespace, result: Checked, found: Plan, timings: Timings) -> int:
+def _style(arguments: argparse.Namespace) -> tuple[Rates, str]:
+    """The rates of the time, and the name of the paper. Raises InputError."""
+    if arguments.style is None:
+        return USUAL_RATES, arguments.page or PAPERS[0]
+    # Only here: a style knows fonts and colours, which take longer to load than the list to make.
+    from compiler.housefile import house_style
+
+    style = house_style(arguments.style)
+    named = PAPERS[0] if style.paper is None else style.paper.name.lower()
+    return style.rates, arguments.page or named
+
+
+def _sheet(place: str, page: str, result: Checked, found: Plan, timings: Timings) -> int:
     """Writes the packing sheet; 1 where a text of the pattern cannot be printed."""
     # Only here: fonts and pages take longer than the list.
     from compiler.booklet.style import Paper
@@ -113,12 +131,11 @@ def _sheet(arguments: argparse.Namespace, result: Checked, found: Plan, timings:
         say_diagnostics(told, result.loaded.sources, [result.loaded.pattern.source.name])
         return 1
     with timings.stage("sheet"):
-        paper = Paper[arguments.page.upper()]
-        document = packing_sheet(result.weave, found, paper, source_date(os.environ))
+        document = packing_sheet(result.weave, found, Paper[page.upper()], source_date(os.environ))
         data = typeset(document)
     with timings.stage("write"):
-        write_whole(Path(arguments.sheet), data)
-        say(f"{printable(arguments.sheet)} is written")
+        write_whole(Path(place), data)
+        say(f"{printable(place)} is written")
     return 0
 
 

@@ -125,6 +125,21 @@ def test_mistakes_of_the_stock_file_are_told_with_line_and_column(run) -> None:
     ]
 
 
+def test_the_rates_of_a_house_style_are_paid(run) -> None:
+    Path("style.yaml").write_text("time: {prepare: 0, weave: 60 to 120, finding: 0}\n", "utf-8")
+    words = ("--stock", "stock.yaml", "--rate", "30/h", "--json")
+    usual = json.loads(run("kit", "corvus.annulet", *words).out)
+    report = json.loads(run("kit", "corvus.annulet", *words, "--style", "style.yaml").out)
+    # in each of two earrings six pairs, two drops and an ear wire are woven in
+    motions = report["minutes"][0]
+    assert report["minutes"] == [motions, 2 * motions]
+    assert report["pay"] == [f"{motions / 2:.2f}", f"{motions:.2f}"]
+    assert report["kit_cost"] == usual["kit_cost"]
+    assert usual["minutes"] != report["minutes"]
+    Path("style.yaml").write_text("time: {weave: slow}\n", "utf-8")
+    assert run("kit", "corvus.annulet", "--style", "style.yaml").code == 2
+
+
 def test_a_pattern_with_errors_has_no_kit(run) -> None:
     Path("corvus.annulet").write_text(HEAD + "kit: 1 large\n" + EARRING, "utf-8")
     ran = run("kit", "corvus.annulet")

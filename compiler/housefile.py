@@ -1,0 +1,22 @@
+"""A house style by the name of its file; in: the name, out: the style, its warnings told, or one clear error."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from compiler.console import say
+from compiler.housestyle import HouseStyle, load_house_style
+from compiler.ownfiles import own_source, refuse
+from compiler.report import printable
+
+
+def house_style(name: str | None) -> HouseStyle:
+    """The style of a file, the usual one where no file is named. Raises InputError."""
+    if name is None:
+        return HouseStyle()
+    read = load_house_style(own_source(name), Path(name).parent)
+    for warning in read.warnings:
+        say(printable(f"{name}:{warning.line}:{warning.column}: warning: {warning.message}"))
+    refuse(name, read.problems)
+    assert read.style is not None
+    return read.style
