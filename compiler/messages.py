@@ -210,6 +210,7 @@ class Say(Enum):
     TAKE_CLOSED = "take-closed"  # what
     TAKE_LAID = "take-laid"  # what, lies: how the rings of each member lie
     TAKE_INSIDE = "take-inside"  # what, path: laid into the hole of each ring of the path
+    TAKE_LAID_INSIDE = "take-laid-inside"  # what, path, lies
     OPEN_AGAIN = "open-again"  # what: one ring
     TWIN_AGAIN = "twin-again"  # the twin is opened too and follows the same way
     TAKE_FINDING = "take-finding"  # what: its eye is opened

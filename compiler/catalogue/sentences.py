@@ -63,6 +63,7 @@ SENTENCES: dict[Say, str] = {
     Say.TAKE_CLOSED: "Take {what:new}.",
     Say.TAKE_LAID: "Take {what:new}, {lies:laid}.",
     Say.TAKE_INSIDE: "Lay {what:new} in the hole of {path:each}; link nothing.",
+    Say.TAKE_LAID_INSIDE: "Lay {what:new} in the hole of {path:each}, {lies:laid}; link nothing.",
     Say.OPEN_AGAIN: "Open {what} again.",
     Say.TWIN_AGAIN: "Open {what} too. It follows the same way. Close it.",
     Say.TAKE_FINDING: "Take {what:finding}. Open {what:eye}.",

@@ -167,16 +167,22 @@ class MotionWords:
         ):
             after += 1
         things = self.names.things(motions.actor[first:after])
-        holes = tuple(node for kind, others in related if kind is RelationKind.INSIDE for node in others)
-        if holes:
-            path = self.names.things(holes)
-            messages = tuple(message(Say.TAKE_INSIDE, what=thing, path=path) for thing in things)
-        elif way is not None:
-            lies = self.sides.twin_place(way)
-            messages = tuple(message(Say.TAKE_LAID, what=thing, lies=lies) for thing in things)
-        else:
-            messages = tuple(message(Say.TAKE_CLOSED, what=thing) for thing in things)
+        holes = self.names.things(
+            node for kind, others in related if kind is RelationKind.INSIDE for node in others
+        )
+        messages = tuple(self._taken(thing, holes, way) for thing in things)
         return _instruction(InstructionKind.TAKE, None, messages, first, after), after
+
+    def _taken(self, what: Thing, holes: tuple[Thing, ...], way: Companionship | None) -> Message:
+        """Closed rings taken in hand: laid into the hole of others, laid in a way of their own, or neither."""
+        lies = self.sides.twin_place(way)
+        if holes and way is not None:
+            return message(Say.TAKE_LAID_INSIDE, what=what, path=holes, lies=lies)
+        if holes:
+            return message(Say.TAKE_INSIDE, what=what, path=holes)
+        if way is not None:
+            return message(Say.TAKE_LAID, what=what, lies=lies)
+        return message(Say.TAKE_CLOSED, what=what)
 
     def _hang(self, first: int) -> tuple[Instruction, int]:
         actor = self.piece.motions.actor[first]

@@ -39,7 +39,7 @@ TERMS_OF: dict[Say, tuple[Term, ...]] = {
     **dict.fromkeys((Say.AROUND, Say.EACH_AROUND), (Term.AROUND,)),
     **dict.fromkeys((Say.AROUND_JOINT, Say.EACH_AROUND_JOINT), (Term.AROUND, Term.JOINT)),
     **dict.fromkeys((Say.BETWEEN, Say.EACH_BETWEEN), (Term.BETWEEN,)),
-    **dict.fromkeys((Say.INSIDE, Say.EACH_INSIDE, Say.TAKE_INSIDE), (Term.INSIDE,)),
+    **dict.fromkeys((Say.INSIDE, Say.EACH_INSIDE, Say.TAKE_INSIDE, Say.TAKE_LAID_INSIDE), (Term.INSIDE,)),
     **dict.fromkeys((Say.OVER, Say.UNDER, Say.EACH_OVER, Say.EACH_UNDER), (Term.OVER,)),
     **dict.fromkeys(
         (Say.TAKE_TWIN_OPEN, Say.TWIN_SAME, Say.TWINS_SAME, Say.EACH_TWIN_SAME, Say.EACH_TWINS_SAME),

@@ -227,11 +227,15 @@ class Maker:
                 self.lies(message)
             case Say.TAKE_CLOSED:
                 self.motions += len(self.bring_in(members(message)))
-            case Say.TAKE_LAID:
+            case Say.TAKE_LAID | Say.TAKE_LAID_INSIDE:
+                laid_in = tuple(self.path(message)) if message.name is Say.TAKE_LAID_INSIDE else ()
                 for name in self.names(members(message)):
                     self.strand = self.bring_in(one_of(members(message), name))
                     self.motions += len(self.strand)
                     self.lies(message)
+                    if laid_in:
+                        found = ((RelationKind.INSIDE, node, laid_in) for node in self.strand)
+                        self.made.relations.extend(found)
             case Say.TAKE_INSIDE:
                 holes = tuple(self.path(message))
                 for node in self.bring_in(members(message)):
