@@ -165,13 +165,9 @@ def _json_of(diagnostic: Diagnostic, sources: Mapping[str, Source]) -> dict[str,
         **_json_place(diagnostic.place, sources),
         "arguments": dict(diagnostic.arguments),
         "labels": [
-            {"note": _note(label), **_json_place(label.place, sources)}
-            for label in diagnostic.labels
+            {"note": _note(label), **_json_place(label.place, sources)} for label in diagnostic.labels
         ],
-        "trace": [
-            {"note": _note(frame), **_json_place(frame.place, sources)}
-            for frame in diagnostic.trace
-        ],
+        "trace": [{"note": _note(frame), **_json_place(frame.place, sources)} for frame in diagnostic.trace],
         "edits": [
             {"replacement": edit.replacement, **_json_place(edit.place, sources)} for edit in diagnostic.edits
         ],

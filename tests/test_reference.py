@@ -13,7 +13,9 @@ from grammar.parse import parse
 from notation.source import Source
 
 REFERENCE = Path(__file__).parent.parent / "notation" / "reference.md"
-EXAMPLES = re.findall(r"^```annulet\n(.*?)^```$", REFERENCE.read_text(encoding="utf-8"), re.MULTILINE | re.DOTALL)
+EXAMPLES = re.findall(
+    r"^```annulet\n(.*?)^```$", REFERENCE.read_text(encoding="utf-8"), re.MULTILINE | re.DOTALL
+)
 
 
 def title_of(text: str) -> str:
@@ -30,7 +32,9 @@ def test_example_checks_clean_and_is_canonical(text: str) -> None:
     pattern, slips = parse(Source(name="example", text=text))
     assert slips == ()
     weave, told = expand(pattern, {})
-    assert [diagnostic.rule for diagnostic in told if diagnostic.rule not in ("no-title", "unused-kind")] == []
+    assert [
+        diagnostic.rule for diagnostic in told if diagnostic.rule not in ("no-title", "unused-kind")
+    ] == []
     assert weave.complete
     assert all(len(piece) > 0 for piece in weave.pieces)
     assert format_pattern(pattern) == text
