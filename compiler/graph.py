@@ -141,7 +141,11 @@ class Addresses:
 def _row_starts(group: Group) -> tuple[int, ...]:
     """Members before each row, and at the end all of them; empty for a group without rows."""
     shape = group.shape
-    if shape is None or shape.kind not in (FamilyKind.SHEET, FamilyKind.TUBE) or len(shape.widths) < 2:
+    if (
+        shape is None
+        or shape.kind not in (FamilyKind.SHEET, FamilyKind.TUBE, FamilyKind.DISC)
+        or len(shape.widths) < 2
+    ):
         return ()
     return tuple(accumulate(shape.widths, initial=0))
 

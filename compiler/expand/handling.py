@@ -137,7 +137,7 @@ def do_helper(ctx: Context, scope: Scope, node: Helper) -> None:
             return
         nodes.extend(found)
     at = scope.file.place(node.target.name.span)
-    helper = LiveHelper(text=node.text.value, made_at=at)
+    helper = LiveHelper(text=node.text.value, made_at=at, nodes=tuple(nodes))
     if not ctx.define(scope.unit_scope(), node.target.name, helper):
         return
     ctx.columns.helpers.append(node.text.value)
@@ -169,7 +169,9 @@ def do_remove(ctx: Context, scope: Scope, node: Remove) -> None:
         ctx.fail("helper-is-out", place, name=node.name.text)
         return
     helper.removed = True
-    ctx.columns.add_event(Event(at=_now(ctx), kind=EventKind.HELPER_OUT, site=ctx.site, text=helper.text))
+    ctx.columns.add_event(
+        Event(at=_now(ctx), kind=EventKind.HELPER_OUT, site=ctx.site, text=helper.text, nodes=helper.nodes)
+    )
 
 
 def tell_helpers_left(ctx: Context) -> None:

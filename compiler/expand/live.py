@@ -134,6 +134,7 @@ class LiveHelper(Struct, eq=False):
 
     text: str
     made_at: Place
+    nodes: tuple[int, ...] = ()
     removed: bool = False
 
 
