@@ -12,8 +12,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 
+from msgspec import Struct
 from msgspec.structs import replace
 
 from compiler.infile import InputError
@@ -30,8 +30,7 @@ _SETTING = re.compile(r"([^=.]+(?:\.[^=.]+){1,2})=([0-9]{1,9})")
 _RING = re.compile(r"([^=]+)=([^=/]+(?:/[0-9]+ *in)?)/([^=,]+)(?:,([^=,]+))?")
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Setting:
+class Setting(Struct, frozen=True, kw_only=True):
     """Another default for a number that a unit takes."""
 
     path: tuple[str, ...]
@@ -48,8 +47,7 @@ class Setting:
         return ".".join(self.path)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class RingChange:
+class RingChange(Struct, frozen=True, kw_only=True):
     """Another size, and another metal if one is given, for a kind of ring."""
 
     kind: str
@@ -63,8 +61,7 @@ class RingChange:
         return f"{self.kind} = {self.inner}/{self.wire}{metal}"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Changes:
+class Changes(Struct, frozen=True, kw_only=True):
     """All that makes an edition differ from the pattern as written."""
 
     settings: tuple[Setting, ...] = ()
