@@ -50,12 +50,15 @@ class Said:
         return found
 
     def rows_of_materials(self) -> Iterator[tuple[str, list[int]]]:
-        """Kind and the whole numbers at the end of each row that begins with its name and has a size or a dash."""
-        for line in self.lines:
-            names = [name for name in self.names if line.lower().startswith(f"{name.lower()} ")]
-            numbers = re.search(r"(?: \d+)+$", line)
-            if names and numbers and (" mm" in line or "–" in line):
-                yield self.names[max(names, key=len)], [int(number) for number in numbers[0].split()]
+        """Kind and the whole numbers at the end of each row of the tables of rings and findings."""
+        text = " ".join(self.lines).split(" Ring Inside ")[1].split(" Ring Density ")[0]
+        rows = {name[0].upper() + name[1:]: kind for name, kind in self.names.items()}
+        ends = ("Ratio is", "Kit is", "The counts are", "Findings Finding", "$")
+        heads = "|".join(re.escape(head) for head in sorted(rows, key=len, reverse=True))
+        for head, row in re.findall(rf"(?<!\S)({heads}) (.*?)(?= (?:{heads}) |{'|'.join(ends)})", text):
+            numbers = re.search(r"(?: \d+)+$", row.rstrip())
+            if numbers:
+                yield rows[head], [int(number) for number in numbers[0].split()]
 
     def each(self) -> list[Counter[str]]:
         """Rings and findings in one of each piece, counted one by one."""
