@@ -15,9 +15,11 @@ from decimal import Decimal
 from io import StringIO
 
 from compiler.catalogue import kit_english as say
+from compiler.cutting import Coil
 from compiler.price import Amounts, Line, Plan
 from compiler.report import printable
 from compiler.weave import RingKind, Weave
+from notation.lengths import in_mm, rounded
 
 FORMAT = "annulet-kit"
 VERSION = 1
@@ -79,9 +81,35 @@ def _lines(weave: Weave, plan: Plan) -> Iterator[str]:
     spare = plan.terms.spare
     yield ""
     yield from _wrapped(say.spare_note(spare.share, spare.least, by_pattern, by_allowance))
+    if plan.masses:
+        yield ""
+        yield from _headed(say.MASSES)
+        heads = (say.METAL, say.MASS, say.OUNCES, say.TROY_OUNCES)
+        yield from _table(heads, [(metal, *say.mass(grams)) for metal, grams in plan.masses], "lrrr")
+    if plan.terms.kerf_mm is not None:
+        yield ""
+        yield from _cutting(plan, plan.terms.kerf_mm)
     if plan.currency is not None:
         yield ""
         yield from _buying(plan, plan.currency)
+
+
+def _cutting(plan: Plan, kerf_mm: Decimal) -> Iterator[str]:
+    yield from _headed(say.to_cut(plan.terms.sets, kerf_mm))
+    rows = [
+        (
+            name_of(line),
+            in_mm(line.coil.mandrel_mm, 2),
+            str(line.coil.turns),
+            in_mm(line.coil.length_mm, 1),
+            say.metres(line.coil.wire_mm),
+        )
+        for line in plan.lines
+        if line.coil is not None
+    ]
+    yield from _table((say.KIND, say.MANDREL, say.TURNS, say.COIL, say.WIRE), rows, "lrrrr")
+    yield ""
+    yield from _wrapped(say.CUTTING_NOTE)
 
 
 def _buying(plan: Plan, currency: str) -> Iterator[str]:
@@ -205,6 +233,9 @@ def as_json(weave: Weave, plan: Plan) -> str:
         "rate": _digits(terms.rate),
         "currency": plan.currency,
         "lines": [{name: _value(value) for name, value in _row(plan, line).items()} for line in plan.lines],
+        "kerf_mm": _digits(terms.kerf_mm),
+        "cutting": [_cut(line.kind.name, line.coil) for line in plan.lines if line.coil is not None],
+        "kit_mass_g": {metal: _digits(rounded(grams, 3)) for metal, grams in plan.masses},
         "missing": [line.kind.name for line in plan.missing],
         "kit_cost": _digits(plan.cost),
         "order_price": _digits(plan.order),
@@ -214,6 +245,13 @@ def as_json(weave: Weave, plan: Plan) -> str:
         "finished_price": _range(plan.finished),
     }
     return json.dumps(report, indent=2, ensure_ascii=False) + "\n"
+
+
+def _cut(kind: str, coil: Coil) -> dict[str, object]:
+    """A coil, its lengths rounded half up to 0.01 mm."""
+    lengths = {"mandrel_mm": coil.mandrel_mm, "coil_mm": coil.length_mm, "wire_mm": coil.wire_mm}
+    rounds = {name: _digits(rounded(length, 2)) for name, length in lengths.items()}
+    return {"kind": kind, "turns": coil.turns, **rounds}
 
 
 def _value(value: object) -> object:

@@ -19,6 +19,7 @@ from decimal import (
     Overflow,
 )
 
+from compiler.cutting import Coil, coil
 from compiler.kit import FindingRow, Minutes, Quantities, RingRow
 from compiler.stock import Pack, Stock
 from compiler.weave import FindingKind, RingKind, Weave
@@ -53,6 +54,8 @@ class Terms:
     """Part of the price, below 1, that is not cost: a price of 10.00 at 0.4 costs 6.00 to make."""
     rate: Decimal | None = None
     """Pay for an hour."""
+    kerf_mm: Decimal | None = None
+    """What the saw takes, for those who cut their rings themselves."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -86,6 +89,8 @@ class Line:
     """Of one ring; None for a finding, and where the metal is not known."""
     order: Order | None
     """None where there is no stock, or none of this."""
+    coil: Coil | None
+    """To cut the rings of all kits from; None for a finding, and where no kerf is given."""
 
     @property
     def spare(self) -> int:
@@ -128,6 +133,16 @@ class Plan:
     """For making what one kit holds; None without a rate, too."""
     finished: Amounts | None
     """Price of the finished work: cost, pay and margin (nothing where none is given)."""
+
+    @property
+    def masses(self) -> tuple[tuple[str, Decimal], ...]:
+        """Metals by the name in the pattern with the mass of their rings in one kit, g; unknown ones left out."""
+        found: dict[str, Decimal] = {}
+        for line in self.lines:
+            if line.kit_mass_g is not None and line.kind.metal is not None:
+                before = found.get(line.kind.metal, Decimal(0))
+                found[line.kind.metal] = _DIGITS.add(before, line.kit_mass_g)
+        return tuple(found.items())
 
 
 def plan(weave: Weave, quantities: Quantities, stock: Stock | None, terms: Terms) -> Plan:
@@ -201,7 +216,14 @@ def _line(
         total=total,
         mass_g=mass_g,
         order=best,
+        coil=_coil(kind, total, terms.kerf_mm),
     )
+
+
+def _coil(kind: RingKind | FindingKind, total: int, kerf_mm: Decimal | None) -> Coil | None:
+    if kerf_mm is None or total == 0 or not isinstance(kind, RingKind):
+        return None
+    return coil(kind.inner_mm, kind.wire_mm, total, kerf_mm)
 
 
 def _packs(kind: RingKind | FindingKind, stock: Stock) -> tuple[Pack, ...]:

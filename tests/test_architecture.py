@@ -64,7 +64,8 @@ MAY_IMPORT: dict[str, tuple[str, ...]] = {
     "compiler.expand": ("notation", "compiler.weave"),
     "compiler.check": ("notation", "compiler.geometry", "compiler.graph", "compiler.counts", *DATA),
     "compiler.kit": ("notation", "compiler.weave"),
-    "compiler.price": ("notation", "compiler.kit", "compiler.stock", "compiler.weave"),
+    "compiler.cutting": ("compiler.kit",),
+    "compiler.price": ("notation", "compiler.cutting", "compiler.kit", "compiler.stock", "compiler.weave"),
     "compiler.packing": (
         "notation",
         "compiler.booklet",
@@ -82,7 +83,9 @@ MAY_IMPORT: dict[str, tuple[str, ...]] = {
     ),
     "compiler.housefile": ("compiler.console", "compiler.housestyle", "compiler.ownfiles", "compiler.report"),
     "compiler.kitlist": (
+        "notation.lengths",
         "compiler.catalogue.kit_english",
+        "compiler.cutting",
         "compiler.price",
         "compiler.report",
         "compiler.weave",

@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from decimal import Decimal
 
 from compiler.catalogue.nouns import typed
-from notation.lengths import in_mm, plain
+from notation.lengths import in_mm, plain, rounded
 
 KIND, SIZES, METAL = "Kind", "Sizes", "Metal"
 NEEDED, SPARE, IN_KIT = "Needed", "Spare", "In kit"
@@ -98,6 +98,40 @@ def finished(currency: str, least: Decimal, most: Decimal, margin: Decimal | Non
 def minutes(least: int, most: int) -> str:
     """A stretch of time, in minutes as it is paid."""
     return f"{least} to {most} min"
+
+
+MASS, OUNCES, TROY_OUNCES = "Grams", "Ounces", "Troy ounces"
+MASSES = "Rings in one kit, by metal"
+GRAMS_PER_OUNCE = Decimal("28.349523125")
+"""Exact, by the international yard and pound agreement of 1959: 0.45359237 kg a pound, of 16 ounces."""
+GRAMS_PER_TROY_OUNCE = Decimal("31.1034768")
+"""Exact, from the same pound: 7000 grains, of which a troy ounce has 480."""
+
+
+def mass(grams: Decimal) -> tuple[str, str, str]:
+    """A mass in grams to 0.01 g, in ounces and in troy ounces to 0.001 of them."""
+    ounces, troy = grams / GRAMS_PER_OUNCE, grams / GRAMS_PER_TROY_OUNCE
+    return f"{rounded(grams, 2):f}", f"{rounded(ounces, 3):f}", f"{rounded(troy, 3):f}"
+
+
+MANDREL, TURNS, COIL, WIRE = "Mandrel", "Turns", "Coil", "Wire"
+
+
+def to_cut(sets: int, kerf: Decimal) -> str:
+    """The head of the table for those who cut rings themselves."""
+    return f"To cut the rings of {kits(sets)} yourself, with a saw that takes {in_mm(kerf, 3)}"
+
+
+CUTTING_NOTE = (
+    "Wind close, turn on turn; one turn more than rings is for the ends. The mandrel is larger than the ring is "
+    "inside, since a ring closes by what the saw takes. Wire springs open, more so if it is hard, which is not counted: "
+    "wind one and measure."
+)
+
+
+def metres(length_mm: Decimal) -> str:
+    """A length of wire, to the centimetre."""
+    return f"{rounded(length_mm / 1000, 2):f} m"
 
 
 MONEY_NOTE = (

@@ -12,7 +12,7 @@ from compiler.console import print_result, say, say_diagnostics, write_result
 from compiler.infile import InputError
 from compiler.kit import USUAL_RATES, Rates, quantities
 from compiler.kitlist import as_csv, as_json, as_text
-from compiler.measures import MeasureError, read_hourly, read_share
+from compiler.measures import MeasureError, read_hourly, read_length, read_share
 from compiler.outfile import source_date, write_whole
 from compiler.ownfiles import own_source, refuse
 from compiler.pipeline import Checked, checked
@@ -25,6 +25,7 @@ from notation.diagnostic import Severity
 PAPERS = ("a4", "letter")
 _MOST_SPARE = Decimal(1)
 _MOST_LEAST = 1000
+_WIDEST_KERF_MM = Decimal(2)
 _HIGHEST_RATE = Decimal(10_000)
 
 
@@ -63,6 +64,11 @@ def configure(parser: argparse.ArgumentParser) -> None:
     )
     parser.add_argument(
         "--rate", metavar="MONEY/h", help="pay for an hour, as in 18/h; gives a price of the finished work"
+    )
+    parser.add_argument(
+        "--kerf",
+        metavar="LENGTH",
+        help="what your saw takes, as in 0.3mm: tells mandrel, turns, coil and wire",
     )
     parser.add_argument(
         "--sheet",
@@ -161,6 +167,7 @@ def _terms(arguments: argparse.Namespace) -> Terms:
         share = read_share(arguments.spare)
         margin = None if arguments.margin is None else read_share(arguments.margin)
         rate = None if arguments.rate is None else read_hourly(arguments.rate)
+        kerf = None if arguments.kerf is None else read_length(arguments.kerf).mm
     except MeasureError as error:
         raise InputError(f"{error.message}.") from error
     if not 1 <= arguments.sets <= MOST_SETS:
@@ -173,7 +180,9 @@ def _terms(arguments: argparse.Namespace) -> Terms:
         raise InputError("--margin is a part of the price, so it is less than 100%.")
     if rate is not None and rate > _HIGHEST_RATE:
         raise InputError(f"--rate is at most {_HIGHEST_RATE}/h.")
+    if kerf is not None and kerf > _WIDEST_KERF_MM:
+        raise InputError(f"--kerf is at most {_WIDEST_KERF_MM} mm.")
     if (margin is not None or rate is not None) and arguments.stock is None:
         raise InputError("A price needs what things cost: give --stock FILE.")
     spare = Spare(share=share, least=arguments.spare_least)
-    return Terms(sets=arguments.sets, spare=spare, margin=margin, rate=rate)
+    return Terms(sets=arguments.sets, spare=spare, margin=margin, rate=rate, kerf_mm=kerf)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import io
 import json
+import math
 from pathlib import Path
 
 import pytest
@@ -103,6 +104,8 @@ def test_json_has_everything_in_exact_digits(run) -> None:
         (("--stock", "none.yaml"), "Cannot read none.yaml: there is no such file."),
         (("--stock", "."), "Cannot read .: it is a folder."),
         (("--csv", "--json"), "not allowed with"),
+        (("--kerf", "0.3"), "`0.3` has no unit"),
+        (("--kerf", "3mm"), "--kerf is at most 2 mm."),
     ],
 )
 def test_wrong_usage_is_one_sentence(run, words: tuple[str, ...], part: str) -> None:
@@ -138,6 +141,27 @@ def test_the_rates_of_a_house_style_are_paid(run) -> None:
     assert usual["minutes"] != report["minutes"]
     Path("style.yaml").write_text("time: {weave: slow}\n", "utf-8")
     assert run("kit", "corvus.annulet", "--style", "style.yaml").code == 2
+
+
+def test_who_cuts_rings_is_told_mandrel_turns_coil_and_wire(run) -> None:
+    ran = run("kit", "corvus.annulet", "--sets", "2", "--kerf", "0.3mm")
+    assert "with a saw that takes 0.3 mm" in ran.out
+    rows = [line.split() for line in ran.out.splitlines()]
+    # 80 rings and a turn; 5 + 0.3 / pi, and 81 x 1.2; 81 turns of pi (5.0955 + 1.2) = 19.778 (19.814 with the pitch)
+    assert ["large", "rings", "5.1", "mm", "81", "97.2", "mm", "1.60", "m"] in rows
+    assert "ear wires" not in ran.out.split("To cut")[1]
+    report = json.loads(run("kit", "corvus.annulet", "--kerf", "0.3mm", "--json").out)
+    assert [row["kind"] for row in report["cutting"]] == ["large", "small"]
+    assert json.loads(run("kit", "corvus.annulet", "--json").out)["cutting"] == []
+
+
+def test_masses_are_told_by_metal_in_grams_and_both_ounces(run) -> None:
+    rows = [line.split() for line in run("kit", "corvus.annulet").out.splitlines()]
+    grams = 40 * math.pi**2 / 4 * (5 + 1.2) * 1.2**2 * 8.46 / 1000
+    brass = next(row for row in rows if row[:1] == ["brass"])
+    assert float(brass[1]) == pytest.approx(grams, abs=0.005)
+    assert float(brass[2]) == pytest.approx(grams / 28.349523125, abs=0.0005)
+    assert float(brass[3]) == pytest.approx(grams / 31.1034768, abs=0.0005)
 
 
 def test_a_pattern_with_errors_has_no_kit(run) -> None:
