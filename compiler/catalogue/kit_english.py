@@ -124,8 +124,8 @@ def to_cut(sets: int, kerf: Decimal) -> str:
 
 CUTTING_NOTE = (
     "Wind close, turn on turn; one turn more than rings is for the ends. The mandrel is larger than the ring is "
-    "inside, since a ring closes by what the saw takes. Wire springs open, more so if it is hard, which is not counted: "
-    "wind one and measure."
+    "inside, since a ring closes by what the saw takes. Wire springs open, more so if it is hard, which is not "
+    "counted: wind one and measure."
 )
 
 
