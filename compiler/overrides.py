@@ -155,6 +155,19 @@ def changed(pattern: Pattern, library: Library, changes: Changes) -> tuple[Patte
     return pattern, files
 
 
+def default_of(pattern: Pattern, library: Library, setting: Setting) -> int | None:
+    """The number that a setting would change, where one is written. Raises InputError for what is not there."""
+    *alias, unit, parameter = setting.path
+    changed(pattern, library, Changes(settings=(setting,)))  # refuses what is not there
+    home = library[pattern.source.name, _used(pattern, alias[0], setting).path.value] if alias else pattern
+    for block in home.statements:
+        if isinstance(block, UnitBlock) and block.name.text == unit:
+            for each in block.parameters:
+                if each.name.text == parameter and isinstance(each.default, Number):
+                    return each.default.value
+    return None
+
+
 def _used(pattern: Pattern, alias: str, setting: Setting) -> Use:
     uses = {each.alias.text: each for each in pattern.statements if isinstance(each, Use)}
     if alias not in uses:

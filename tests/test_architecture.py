@@ -64,6 +64,7 @@ MAY_IMPORT: dict[str, tuple[str, ...]] = {
     "compiler.expand": ("notation", "compiler.weave"),
     "compiler.check": ("notation", "compiler.geometry", "compiler.graph", "compiler.counts", *DATA),
     "compiler.kit": ("notation", "compiler.weave"),
+    "compiler.tolength": (),
     "compiler.cutting": ("compiler.kit",),
     "compiler.price": ("notation", "compiler.cutting", "compiler.kit", "compiler.stock", "compiler.weave"),
     "compiler.packing": (

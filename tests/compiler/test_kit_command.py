@@ -9,8 +9,10 @@ import math
 from pathlib import Path
 
 import pytest
-from pattern_books import EARRING, KIT
+from pattern_books import EARRING, KIT, weave_of
 from pattern_books import HEAD as TIGHT
+
+from compiler.weave import Verb
 
 HEAD = TIGHT.replace("eye 2 mm opens", "eye 3 mm opens")
 
@@ -133,8 +135,8 @@ def test_the_rates_of_a_house_style_are_paid(run) -> None:
     words = ("--stock", "stock.yaml", "--rate", "30/h", "--json")
     usual = json.loads(run("kit", "corvus.annulet", *words).out)
     report = json.loads(run("kit", "corvus.annulet", *words, "--style", "style.yaml").out)
-    # in each of two earrings six pairs, two drops and an ear wire are woven in
-    motions = report["minutes"][0]
+    weave = weave_of(HEAD + KIT + EARRING)
+    motions = 2 * sum(verb != Verb.TAKE for verb in weave.pieces[0].motions.verb)
     assert report["minutes"] == [motions, 2 * motions]
     assert report["pay"] == [f"{motions / 2:.2f}", f"{motions:.2f}"]
     assert report["kit_cost"] == usual["kit_cost"]
