@@ -61,6 +61,8 @@ def as_text(weave: Weave, plan: Plan) -> str:
 
 def _lines(weave: Weave, plan: Plan) -> Iterator[str]:
     yield from _headed(printable(say.one_kit(weave.title)))
+    if plan.terms.changes:
+        yield say.with_changes(plan.terms.changes)
     yield from _table(
         (say.KIND, say.SIZES, say.METAL, say.NEEDED, say.SPARE, say.IN_KIT),
         [
@@ -227,6 +229,7 @@ def as_json(weave: Weave, plan: Plan) -> str:
         "format": FORMAT,
         "version": VERSION,
         "title": weave.title,
+        "changes": terms.changes,
         "kits": terms.sets,
         "spare": {"share": _digits(terms.spare.share), "least": terms.spare.least},
         "margin": _digits(terms.margin),

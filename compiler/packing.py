@@ -43,6 +43,7 @@ _LOWEST = 86.0
 """Height of a label in points, if no ring needs more."""
 _TEXT_SHARE = 0.58
 """Part of a label's width that its text takes; the outline has the rest."""
+_LONGEST_TITLE = 90
 _RIGHT = Align.RIGHT
 
 
@@ -51,11 +52,13 @@ def packing_sheet(weave: Weave, plan: Plan, paper: Paper, created: int | None) -
     flow = Flow(paper)
     sets = plan.terms.sets
     page_title(flow, say.packing_title(short(weave.title, LONGEST_LABEL)), "pick-list")
-    paragraphs(flow, [say.packing_lead(sets)], first=0.0)
+    edition = [say.with_changes(plan.terms.changes)] if plan.terms.changes else []
+    paragraphs(flow, [*edition, say.packing_lead(sets)], first=0.0)
     _pick_list(flow, plan)
     page_title(flow, say.LABELS, "labels")
     paragraphs(flow, [say.labels_lead(sets)], first=0.0)
-    title = short(typed(weave.title), LONGEST_LABEL)
+    title = " · ".join(part for part in (typed(weave.title), plan.terms.changes) if part)
+    title = short(title, _LONGEST_TITLE)
     width = (flow.frame.width - (_ACROSS - 1) * SPACE_3) / _ACROSS
     labels = [_label(line, title, width) for line in plan.lines if line.count]
     for start in range(0, len(labels), _ACROSS):

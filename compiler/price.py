@@ -54,6 +54,8 @@ class Terms:
     """Part of the price, below 1, that is not cost: a price of 10.00 at 0.4 costs 6.00 to make."""
     rate: Decimal | None = None
     """Pay for an hour."""
+    changes: str = ""
+    """What is other than in the pattern as written, in words."""
     kerf_mm: Decimal | None = None
     """What the saw takes, for those who cut their rings themselves."""
 

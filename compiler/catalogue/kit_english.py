@@ -46,6 +46,11 @@ def one_kit(title: str) -> str:
     return f"{typed(title) or 'The pattern'}: one kit"
 
 
+def with_changes(changes: str) -> str:
+    """What is other than in the pattern as written."""
+    return f"With {typed(changes)}."
+
+
 def to_buy(sets: int) -> str:
     """The head of the table of what is bought."""
     return f"To buy for {kits(sets)}"

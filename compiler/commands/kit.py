@@ -185,4 +185,11 @@ def _terms(arguments: argparse.Namespace) -> Terms:
     if (margin is not None or rate is not None) and arguments.stock is None:
         raise InputError("A price needs what things cost: give --stock FILE.")
     spare = Spare(share=share, least=arguments.spare_least)
-    return Terms(sets=arguments.sets, spare=spare, margin=margin, rate=rate, kerf_mm=kerf)
+    return Terms(
+        sets=arguments.sets,
+        spare=spare,
+        margin=margin,
+        rate=rate,
+        kerf_mm=kerf,
+        changes=str(changes_of(arguments)),
+    )

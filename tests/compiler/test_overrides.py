@@ -117,6 +117,19 @@ def test_a_ring_is_moved_to_another_size_and_metal(run) -> None:
     assert (line["inner_mm"], line["wire_mm"], line["metal"]) == ("6", "1.2", "copper")
 
 
+def test_the_kit_list_and_the_packing_sheet_say_which_edition_they_are_of(run) -> None:
+    words = ("--set", "chain.repeats=6", "--ring", "link=6mm/1.2mm,brass")
+    changes = "chain.repeats = 6 · link = 6 mm/1.2 mm, brass"
+    ran = run("kit", "corvus.annulet", *words, "--sheet", "s.pdf")
+    assert f"\nWith {changes}.\n" in ran.out
+    texts = [" ".join(page.extract_text().split()) for page in pypdf.PdfReader("s.pdf").pages]
+    assert f"With {changes}." in texts[0]
+    assert texts[1].count("chain.repeats = 6") == len(
+        json.loads(run("kit", "corvus.annulet", "--json").out)["lines"]
+    )
+    assert json.loads(run("kit", "corvus.annulet", *words, "--json").out)["changes"] == changes
+
+
 def test_a_moved_ring_is_checked_for_fit(run) -> None:
     assert run("check", "corvus.annulet").code == 0
     ran = run("check", "corvus.annulet", "--ring", "link=2mm/1mm")
