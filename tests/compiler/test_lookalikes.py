@@ -36,9 +36,9 @@ DIFFERS: dict[str, str | dict[tuple[str, str], str]] = {
     "collars": "relations",
     "companions": "relations",
     "edges": {
-        ("half-persian", "square-rope"): "relations",
+        ("half-persian", "no-overlap"): "relations",
         ("half-persian", "stepped-tube"): "relations",
-        ("square-rope", "stepped-tube"): "signs",
+        ("no-overlap", "stepped-tube"): "signs",
     },
     "rosettes": "loops",
     "rows": "poses",
