@@ -13,7 +13,7 @@ import lark
 import pytest
 from hypothesis import given, settings
 from lark.exceptions import UnexpectedToken
-from strategies import patterns
+from margin_strategies import patterns
 
 from grammar.actions.statements import StatementActions
 from grammar.automaton import Run, automaton

@@ -4,8 +4,8 @@ import random
 import re
 from pathlib import Path
 
+import margin_strategies
 import pytest
-import strategies
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
@@ -29,7 +29,7 @@ def read(text: str) -> Pattern:
     return pattern
 
 
-@given(pattern=strategies.patterns)
+@given(pattern=margin_strategies.patterns)
 @SLOW
 def test_what_is_written_says_what_was_read(pattern: Pattern) -> None:
     text = format_pattern(pattern)
@@ -38,7 +38,7 @@ def test_what_is_written_says_what_was_read(pattern: Pattern) -> None:
     assert format_pattern(again) == text
 
 
-@given(pattern=strategies.patterns, data=st.data())
+@given(pattern=margin_strategies.patterns, data=st.data())
 @SLOW
 def test_no_comment_is_lost_and_none_makes_a_second_pass_differ(
     pattern: Pattern, data: st.DataObject
