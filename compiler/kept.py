@@ -19,9 +19,10 @@ import hashlib
 import math
 import re
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from enum import Enum
 from pathlib import Path
+
+from msgspec import Struct
 
 from compiler.layout import (
     NORMAL_DECIMALS,
@@ -54,8 +55,7 @@ class NotKept(Enum):
     NOT_PROVED = "the proof refuses it"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class KeptRings:
+class KeptRings(Struct, frozen=True, kw_only=True):
     """What a file says of a piece, not proved."""
 
     key: str

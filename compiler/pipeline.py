@@ -13,11 +13,11 @@ from pathlib import Path
 
 from msgspec import Struct
 
+from compiler.changes import NO_CHANGES, Changes
 from compiler.check.run import check
 from compiler.expand.driver import expand
 from compiler.infile import InputError
 from compiler.loader import Loaded, load
-from compiler.overrides import NO_CHANGES, Changes, changed
 from compiler.report import tally
 from compiler.timings import Timings
 from compiler.weave import Weave
@@ -45,7 +45,11 @@ def checked(name: str, root: Path | None, timings: Timings, changes: Changes = N
         loaded = load(name, root)
     if not loaded.readable:
         return Checked(loaded=loaded, weave=None, diagnostics=loaded.diagnostics)
-    pattern, library = changed(loaded.pattern, loaded.library, changes)
+    pattern, library = loaded.pattern, loaded.library
+    if changes:
+        from compiler.overrides import changed  # not needed for a pattern as written
+
+        pattern, library = changed(pattern, library, changes)
     with timings.stage("expand"):
         weave, in_expansion = expand(pattern, library)
     if weave.complete and tally(in_expansion).errors == 0:
@@ -57,6 +61,10 @@ def checked(name: str, root: Path | None, timings: Timings, changes: Changes = N
 
 def _refuse_idle(loaded: Loaded, changes: Changes, weave: Weave) -> None:
     """A setting without effect must not pass for an edition. Raises InputError."""
+    if not changes.settings:
+        return
+    from compiler.overrides import changed
+
     for setting in changes.settings:
         with_it = changed(loaded.pattern, loaded.library, changes)
         without = changed(loaded.pattern, loaded.library, changes.without(setting))

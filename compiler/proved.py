@@ -7,9 +7,10 @@ Nothing is searched for here; `compiler.settling` does that where the file has n
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from enum import Enum
 from pathlib import Path
+
+from msgspec import Struct
 
 from compiler.check.collect import Names
 from compiler.kept import NotKept, read_kept
@@ -41,8 +42,7 @@ class Origin(Enum):
     """There is none: nothing fitting is kept, and nothing was searched for."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class PieceGeometry:
+class PieceGeometry(Struct, frozen=True, kw_only=True):
     """What is known of where the rings of a piece lie."""
 
     piece: int

@@ -10,10 +10,10 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Callable
-from dataclasses import replace
 from pathlib import Path
 
 from msgspec import structs
+from msgspec.structs import replace
 
 from compiler.console import say
 from compiler.graph import Addresses

@@ -58,7 +58,8 @@ MAY_IMPORT: dict[str, tuple[str, ...]] = {
         "compiler.yamlread",
     ),
     "compiler.measures": ("notation.lengths",),
-    "compiler.overrides": ("notation", "compiler.infile", "compiler.measures"),
+    "compiler.changes": ("notation",),
+    "compiler.overrides": ("notation", "compiler.changes", "compiler.infile", "compiler.measures"),
     "compiler.stock": ("notation", "compiler.measures", "compiler.yamlread"),
     # stages
     "compiler.expand": ("notation", "compiler.weave"),
@@ -145,6 +146,7 @@ MAY_IMPORT: dict[str, tuple[str, ...]] = {
     "compiler.pipeline": (
         "notation.diagnostic",
         "compiler.infile",
+        "compiler.changes",
         "compiler.overrides",
         "compiler.loader",
         "compiler.expand",

@@ -7,8 +7,8 @@ import os
 from collections.abc import Sequence
 from pathlib import Path
 
+from compiler.changes import NO_CHANGES, Changes
 from compiler.infile import STANDARD_INPUT, InputError
-from compiler.overrides import Changes, read_changes
 
 SUFFIX = ".annulet"
 """How the name of a pattern file ends."""
@@ -59,6 +59,10 @@ def add_changes(parser: argparse.ArgumentParser) -> None:
 
 def changes_of(arguments: argparse.Namespace) -> Changes:
     """The changes that are asked for. Raises InputError."""
+    if not arguments.set and not arguments.ring:
+        return NO_CHANGES
+    from compiler.overrides import read_changes  # not needed for a pattern as written
+
     return read_changes(arguments.set, arguments.ring)
 
 

@@ -7,11 +7,12 @@ from difflib import get_close_matches
 
 from msgspec import structs
 
+from compiler.changes import Changes, Setting
 from compiler.commands.files import add_changes, add_file, add_root, changes_of
 from compiler.console import print_result, say_diagnostics
 from compiler.infile import InputError
 from compiler.measures import MeasureError, read_length
-from compiler.overrides import Changes, Setting, default_of, read_changes
+from compiler.overrides import default_of, read_changes
 from compiler.pipeline import Checked, checked
 from compiler.report import printable, severity
 from compiler.settling import geometry_of, progress_on_terminal

@@ -3,11 +3,11 @@
 import os
 import subprocess
 import sys
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
 from msgspec import structs
+from msgspec.structs import replace
 from woven import CHAIN, HEAD, RHOMBUS, weave_of
 
 from compiler import proved, settling
