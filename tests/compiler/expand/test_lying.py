@@ -330,7 +330,7 @@ remove twist
     events = [event for step in woven.steps for event in step.events]
     assert [(event.kind, event.text, event.nodes, event.at) for event in events] == [
         (EventKind.HELPER_IN, "twist of wire", (0, 2), 3),
-        (EventKind.HELPER_OUT, "twist of wire", (), 4),
+        (EventKind.HELPER_OUT, "twist of wire", (0, 2), 4),
     ]
     assert len(woven) == 4
 
