@@ -6,6 +6,7 @@ import sys
 from pathlib import Path
 
 import pytest
+from library_facts import NOT_FOUND
 from msgspec import structs
 from msgspec.structs import replace
 from woven import CHAIN, HEAD, RHOMBUS, weave_of
@@ -250,10 +251,6 @@ def test_a_schematic_build_settles_nothing(run, monkeypatch: pytest.MonkeyPatch)
 
 
 # ---------------------------------------------------------------- the library
-
-
-NOT_FOUND: dict[str, set[str]] = {}
-"""By name of the pattern: its pieces for which no layout was found. They must have none kept either."""
 
 
 @pytest.mark.parametrize("path", PATTERNS, ids=lambda path: path.stem)

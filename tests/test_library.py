@@ -1,0 +1,82 @@
+"""The library: every unit has the rings and links that its formula gives; every pattern is clean, and kept proved."""
+
+from __future__ import annotations
+
+from collections import Counter
+from pathlib import Path
+
+import pytest
+from library_facts import FACTS, NOT_FOUND, Fact
+
+from compiler.check.run import check
+from compiler.expand.driver import expand
+from compiler.layout import kept_path
+from compiler.pipeline import checked
+from compiler.proved import Origin, from_kept
+from compiler.report import severity
+from compiler.timings import Timings
+from compiler.weave import PieceWeave, RelationKind, Weave
+from grammar.format import format_pattern
+from grammar.parse import parse
+from notation.diagnostic import Severity
+from notation.source import Source
+
+LIBRARY = Path(__file__).parent.parent / "patterns"
+PATTERNS = sorted(LIBRARY.rglob("*.annulet"))
+
+
+def made_alone(fact: Fact) -> tuple[Weave, PieceWeave]:
+    """The weave of a text that has the units of the file, and one piece that makes the unit at the fact's sizes."""
+    path = LIBRARY / "units" / f"{fact.file}.annulet"
+    arguments = ", ".join(f"{key} = {value}" for key, value in fact.sizes.items())
+    made = f"make {fact.unit} with {arguments}" if arguments else f"make {fact.unit}"
+    text = f"{path.read_text(encoding='utf-8')}\npiece trial:\n    {made}\n"
+    pattern, slips = parse(Source(name=str(path), text=text))
+    assert slips == ()
+    weave, told = expand(pattern, {})
+    assert [one for one in (*told, *check(weave)) if severity(one) is Severity.ERROR] == []
+    (piece,) = weave.pieces
+    return weave, piece
+
+
+def holds(piece: PieceWeave) -> Counter[int]:
+    """By node: with how many it is linked."""
+    return Counter([*piece.link_a, *piece.link_b])
+
+
+@pytest.mark.parametrize("fact", FACTS, ids=[fact.name for fact in FACTS])
+def test_rings_links_and_the_most_that_one_holds_are_those_of_the_formula(fact: Fact) -> None:
+    weave, piece = made_alone(fact)
+    rings = [node for node, kind in enumerate(piece.kind) if kind >= 0]
+    assert Counter(weave.ring_kinds[piece.kind[node]].name for node in rings) == fact.rings
+    assert len(piece.link_a) == fact.links
+    held = holds(piece)
+    most = max(held[node] for node in rings)
+    assert (most, sum(held[node] == most for node in rings)) == (fact.most, fact.holding_most)
+    around = [relation for relation in piece.relations if relation.kind is RelationKind.AROUND]
+    assert len({relation.node for relation in around}) == fact.around
+
+
+@pytest.mark.parametrize("path", PATTERNS, ids=[path.stem for path in PATTERNS])
+def test_a_pattern_names_author_licence_and_version_and_is_canonical(path: Path) -> None:
+    text = path.read_text(encoding="utf-8")
+    pattern, slips = parse(Source(name=str(path), text=text))
+    assert slips == ()
+    assert format_pattern(pattern) == text
+    result = checked(str(path), LIBRARY, Timings())
+    assert result.weave is not None
+    assert result.weave.by
+    assert result.weave.version
+    assert result.weave.licence == "CC-BY-4.0"
+
+
+@pytest.mark.parametrize("path", PATTERNS, ids=[path.stem for path in PATTERNS])
+def test_a_pattern_checks_without_a_warning_and_its_kept_layout_is_proved(path: Path) -> None:
+    result = checked(str(path), LIBRARY, Timings())
+    assert [one.rule for one in result.diagnostics if severity(one) is not Severity.ADVICE] == []
+    assert result.weave is not None
+    found = from_kept(result.weave, kept_path(path), Timings())
+    names = [
+        result.weave.pieces[geometry.piece].name for geometry in found if geometry.origin is not Origin.KEPT
+    ]
+    assert set(names) == NOT_FOUND.get(path.stem, set())
