@@ -1,19 +1,19 @@
 """The booklet's words in English: titles, steps, folded repeats, counts, glossary.
 
 In: records of `compiler.steps`. Out: paragraphs of typed runs, so that names can be set strong; `plain` makes text
-of them. Every sentence comes from `compiler.catalogue.sentences`.
+of them, with ordinary spaces between nouns and their numbers. Every sentence comes from `compiler.catalogue.sentences`.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import Enum
 
 from compiler.catalogue import nouns
 from compiler.catalogue.phrases import Phrase
-from compiler.catalogue.sentences import AGAIN, BY_ARGUMENT, GLOSSARY, SAID_BY, SENTENCES
-from compiler.messages import FindingPart, Members, Message, Say, Thing, TwinPlace
+from compiler.catalogue.sentences import AGAIN, BY_ARGUMENT, GLOSSARY, SAID_BY, SENTENCES, THROUGH
+from compiler.messages import FindingPart, Members, Message, Say, Series, Thing, TwinPlace
 from compiler.steps import (
     BeforeYouStart,
     InstructionKind,
@@ -89,7 +89,12 @@ def runs(marked: str) -> tuple[Run, ...]:
 
 
 def plain(paragraph: Paragraph) -> str:
-    """A paragraph as text."""
+    """A paragraph as text, with ordinary spaces throughout."""
+    return nouns.unbound(bound(paragraph))
+
+
+def bound(paragraph: Paragraph) -> str:
+    """A paragraph as text in which no line's end parts a noun from its number."""
     return "".join(run.text for run in paragraph.runs)
 
 
@@ -122,12 +127,17 @@ def here_of(step: StepRecord) -> nouns.Here:
 
 
 def title(of: Title) -> str:
-    """A step's title: `Gather the centre`, `Arm 3`, `Row 4 of the strap`."""
+    """A step's title as text: `Gather the centre`, `Arm 3`, `Row 4 of the strap`."""
+    return nouns.unbound(heading(of))
+
+
+def heading(of: Title) -> str:
+    """A step's title in which no line's end parts a noun from its number."""
     if of.kind is TitleKind.TYPED:
         text = nouns.typed(of.text)
         return f"{text} ({nouns.typed(of.part)})" if of.part else text
     if of.kind is TitleKind.PART:
-        return nouns.capital(f"{nouns.typed(of.text)} {of.number}")
+        return nouns.capital(nouns.numbered(nouns.typed(of.text), of.number))
     what = of.what
     if what is None:
         return "The work"
@@ -138,7 +148,7 @@ def title(of: Title) -> str:
     if of.kind is TitleKind.GROUP and len(what.ranges) > 1:
         owner = f" of {nouns.owner(what.group.owner)}" if what.group.owner else ""
         return f"The {nouns.whole(what.group)}{owner}"
-    return nouns.capital(nouns.members(what))
+    return nouns.capital(nouns.named(what))
 
 
 def _row_title(what: Members) -> str:
@@ -147,7 +157,7 @@ def _row_title(what: Members) -> str:
     word = nouns.row_word(group) + ("s" if len(numbers) > 1 else "")
     runs_of = "".join(nouns.listed(nouns.span(numbers[0], numbers[-1])))
     owner = f" of {nouns.owner(group.owner)}" if group.owner else ""
-    return f"{word} {runs_of} of the {nouns.whole(what.group)}{owner}"
+    return f"{nouns.numbered(word, runs_of)} of the {nouns.whole(what.group)}{owner}"
 
 
 # ---------------------------------------------------------------- steps
@@ -158,7 +168,7 @@ def _head(what: Thing, here: nouns.Here) -> str:
     if isinstance(what, FindingPart):
         return nouns.strong(f"{nouns.capital(nouns.finding(what))}.")
     in_row = what.group == here.group and what.ranges[0].row == here.row
-    return nouns.strong(f"{nouns.capital(nouns.members(what, here, rows=not in_row))}.")
+    return nouns.strong(f"{nouns.capital(nouns.named(what, here, rows=not in_row))}.")
 
 
 def step_text(step: StepRecord) -> tuple[Paragraph, ...]:
@@ -169,12 +179,17 @@ def step_text(step: StepRecord) -> tuple[Paragraph, ...]:
         for text in step.cautions
     ]
     said: set[tuple[Say, TwinPlace | None]] = set()
+    gone_through: dict[str, None] = {}
     makes = [each for each in step.instructions if each.head is not None]
     for instruction in step.instructions:
         sentences = []
         for message in instruction.messages:
             said_as = SAID_BY.get(message.name, message.name), _twin_place(message)
-            sentences.append(sentence(message, here, again=said_as in said))
+            several = _several(message)
+            new = tuple(each for each in several if each not in gone_through)
+            gone_through.update(several)
+            about = replace(here, all_rings=new)
+            sentences.append(sentence(message, about, again=said_as in said))
             said.add(said_as)
         text = " ".join(sentences)
         titled = len(makes) == 1 and instruction.head == step.title.what
@@ -185,6 +200,23 @@ def step_text(step: StepRecord) -> tuple[Paragraph, ...]:
         found.append(Paragraph(role=_ROLES.get(instruction.kind, Role.INSTRUCTION), runs=runs(text)))
     found.extend(check_text(step.checkpoint, here))
     return tuple(found)
+
+
+def _several(message: Message) -> dict[str, None]:
+    """Nouns of what a message goes through of which a member is more than one ring, all of them meant."""
+    if message.name not in THROUGH:
+        return {}
+    found: list[Thing] = []
+    for _, value in message.arguments:
+        if isinstance(value, Series):
+            found.extend(value.lines[0].things)
+        elif isinstance(value, tuple):
+            found.extend(each for each in value if isinstance(each, Members))
+    return {
+        each.group.singular: None
+        for each in found
+        if isinstance(each, Members) and each.group.strand > 1 and each.companion < 0
+    }
 
 
 def _twin_place(message: Message) -> TwinPlace | None:

@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from itertools import pairwise
 
 from compiler.catalogue import nouns
-from compiler.catalogue.english import Paragraph, Role, check_text, runs, title
+from compiler.catalogue.english import Paragraph, Role, check_text, heading, runs
 from compiler.messages import FindingPart, GroupName, Members, Range, Series, Thing
 from compiler.steps import Column, ColumnKind, Fold, PieceWords, Repetition, StepRecord
 
@@ -34,12 +34,12 @@ _VERBS = {
 def fold_title(fold: Fold) -> str:
     """`Steps 4 to 24`, and what they make where that has one title."""
     text = steps(fold.first, fold.last)
-    return f"{text}. {title(fold.title)}" if fold.title is not None else text
+    return f"{text}. {heading(fold.title)}" if fold.title is not None else text
 
 
 def steps(first: int, last: int) -> str:
     """`Step 4`, `Steps 4 and 5`, `Steps 4 to 9`."""
-    return f"Step{'s' if last > first else ''} {nouns.listed(nouns.span(first, last))}"
+    return nouns.numbered(f"Step{'s' if last > first else ''}", nouns.listed(nouns.span(first, last)))
 
 
 def fold_text(fold: Fold, piece: PieceWords) -> tuple[Paragraph, ...]:
@@ -91,7 +91,8 @@ def _rows(fold: Fold, repetition: Repetition, piece: PieceWords) -> str:
     if not isinstance(what, Members) or not what.ranges[0].row:
         return f"add {repetition.rows_on} to every row number"
     row, word = what.ranges[0].row, nouns.row_word(what.group)
-    return f"add {repetition.rows_on} to every {word} number ({word} {row + repetition.rows_on} for {word} {row})"
+    new = nouns.numbered(word, row + repetition.rows_on)
+    return f"add {repetition.rows_on} to every {word} number ({new} for {nouns.numbered(word, row)})"
 
 
 def _swaps(fold: Fold, repetition: Repetition, piece: PieceWords) -> list[str]:
@@ -192,7 +193,7 @@ def _cells(columns: tuple[Column, ...], repetition: Repetition) -> list[str]:
 
 def _names(things: tuple[Thing, ...]) -> str:
     return nouns.listed(
-        [nouns.finding(each) if isinstance(each, FindingPart) else nouns.members(each) for each in things]
+        [nouns.finding(each) if isinstance(each, FindingPart) else nouns.named(each) for each in things]
     )
 
 

@@ -1,19 +1,23 @@
 """English nouns: numbers, articles, plurals, lists, and the names of rings and findings.
 
 In: the typed noun phrases of `compiler.steps`. Out: text, in which names of rings stand between STRONG_ON and
-STRONG_OFF (private-use characters that no pattern's text keeps), so that a renderer can set them strong.
+STRONG_OFF (private-use characters that no pattern's text keeps), so that a renderer can set them strong. Between a
+noun and its number stands a no-break space, `row\u00a02`: `unbound` makes ordinary spaces of them.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass, replace
+from typing import TypeVar
 
 from compiler.messages import FindingPart, GroupName, KindCount, KindName, Members, Range, Thing
 from notation.nodes import Direction, Hand, Relative
 
 STRONG_ON, STRONG_OFF = "\ue000", "\ue001"
 EMPHASIS_ON, EMPHASIS_OFF = "\ue002", "\ue003"
+BOND = "\N{NO-BREAK SPACE}"
+"""Between a noun and its number."""
 MARKS = (STRONG_ON, STRONG_OFF, EMPHASIS_ON, EMPHASIS_OFF)
 
 
@@ -27,6 +31,10 @@ class Here:
     """The group of which a row is made: its single rings are just rings."""
     row: int = 0
     """That row; left out where a member of it is made."""
+    owner_again: bool = False
+    """Another unit use has been named in the same sentence, so that this one is said again: `of this lozenge`."""
+    all_rings: tuple[str, ...] = ()
+    """Groups, by their noun, of which a member is more than one ring, and that is to be said: `both rings of`."""
 
 
 NOWHERE = Here()
@@ -34,6 +42,8 @@ NOWHERE = Here()
 _NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
 _ORDINALS = ("", "first", "second", "third", "fourth", "fifth")
 _VOWELS = "aeiou"
+
+AThing = TypeVar("AThing", bound=Thing)
 
 
 def strong(text: str) -> str:
@@ -51,6 +61,16 @@ def typed(text: str) -> str:
     for mark in MARKS:
         text = text.replace(mark, "")
     return text
+
+
+def unbound(text: str) -> str:
+    """With ordinary spaces between nouns and numbers."""
+    return text.replace(BOND, " ")
+
+
+def numbered(noun: str, numbers: int | str) -> str:
+    """A noun and its number or numbers, held together at a line's end."""
+    return f"{noun}{BOND}{numbers}"
 
 
 def number(count: int) -> str:
@@ -152,21 +172,26 @@ def _places(ranges: Sequence[Range]) -> str:
 
 
 def members(them: Members, here: Here = NOWHERE, *, short: bool = False, rows: bool = True) -> str:
+    """As `named`, with ordinary spaces: for labels, which are not broken into lines."""
+    return unbound(named(them, here, short=short, rows=rows))
+
+
+def named(them: Members, here: Here = NOWHERE, *, short: bool = False, rows: bool = True) -> str:
     """`points 1 and 2 of row 2 of lozenge 1`, `arm 3`, `the heart`, `the twin of pair 2`.
 
     `here`: what the text is about, which is not said again; `rows` False leaves rows unsaid too.
     """
     group = them.group
     short = short or group == here.group
-    tail = f" of {owner(group.owner)}" if group.owner and group.owner != here.owner else ""
+    tail = _of_owner(group, here)
     if group.alone:
         text = f"the {member_noun(group, 1, short=short)}{tail}"
     else:
         parts = []
         for row, ranges in _by_row(them.ranges):
             count = sum(len(each) for each in ranges)
-            place = f" of {row_word(group)} {row}" if row and rows else ""
-            parts.append(f"{member_noun(group, count, short=short)} {_places(ranges)}{place}{tail}")
+            place = f" of {numbered(row_word(group), row)}" if row and rows else ""
+            parts.append(f"{numbered(member_noun(group, count, short=short), _places(ranges))}{place}{tail}")
         text = listed(parts)
     if them.companion < 0:
         return text
@@ -178,7 +203,37 @@ def members(them: Members, here: Here = NOWHERE, *, short: bool = False, rows: b
 
 def owner(name: str) -> str:
     """A unit use: `lozenge 2`, `the left wing`."""
-    return typed(name) if name[-1:].isdigit() else f"the {typed(name)}"
+    name = typed(name)
+    if not name[-1:].isdigit():
+        return f"the {name}"
+    noun, _, last = name.rpartition(" ")
+    return numbered(noun, last) if noun else name
+
+
+def this_owner(name: str) -> str:
+    """The unit use that a text is about, beside others: `this lozenge`, `the left wing`."""
+    noun, _, last = typed(name).rpartition(" ")
+    return f"this {noun}" if noun and last.isdigit() else owner(name)
+
+
+def _of_owner(group: GroupName, here: Here) -> str:
+    """` of lozenge 2` where that must be said."""
+    if not group.owner or (group.owner == here.owner and not here.owner_again):
+        return ""
+    return f" of {this_owner(group.owner) if group.owner == here.owner else owner(group.owner)}"
+
+
+def after(what: Thing, here: Here) -> Here:
+    """What need not or must be said in the rest of a sentence that has named a thing."""
+    if not isinstance(what, Members):
+        return here
+    said = what.group.singular if what.companion < 0 else ""
+    owners = {each.group.owner for each in (what, *what.waits_on)} - {"", here.owner}
+    return replace(
+        here,
+        owner_again=here.owner_again or bool(owners and here.owner),
+        all_rings=tuple(each for each in here.all_rings if each != said),
+    )
 
 
 def _by_row(ranges: Sequence[Range]) -> list[tuple[int, list[Range]]]:
@@ -194,7 +249,7 @@ def _by_row(ranges: Sequence[Range]) -> list[tuple[int, list[Range]]]:
 
 def finding(part: FindingPart) -> str:
     """`glass drop 2`, `the clasp`."""
-    return f"{typed(part.label)} {part.number}" if part.number else f"the {typed(part.label)}"
+    return numbered(typed(part.label), part.number) if part.number else f"the {typed(part.label)}"
 
 
 def finding_eye(part: FindingPart) -> str:
@@ -212,8 +267,8 @@ def whole(group: GroupName) -> str:
 def family(them: Members, here: Here = NOWHERE) -> str:
     """A whole family, or a row of one: `the band`, `round 2 of lozenge 1`."""
     group, row = them.group, them.ranges[0].row
-    tail = f" of {owner(group.owner)}" if group.owner and group.owner != here.owner else ""
-    return f"{row_word(group)} {row}{tail}" if row else f"the {whole(group)}{tail}"
+    tail = _of_owner(group, here)
+    return f"{numbered(row_word(group), row)}{tail}" if row else f"the {whole(group)}{tail}"
 
 
 def relation(them: Relative, group: GroupName) -> str:
@@ -226,22 +281,40 @@ def relation(them: Relative, group: GroupName) -> str:
     return f"the {hand} of {plain}" if hand else plain
 
 
+def all_rings(them: Members, here: Here) -> str:
+    """`both rings of `, before the name of members that are gone through, where that is to be said."""
+    strand = them.group.strand
+    if strand == 1 or them.companion >= 0 or them.group.singular not in here.all_rings:
+        return ""
+    rings = "both rings" if strand == 2 else f"all {number(strand)} rings"
+    return f"{rings} of " if them.count == 1 else f"{rings} of each of "
+
+
 def thing(what: Thing, here: Here = NOWHERE) -> str:
     """A part of a path, with what it is to the ring woven, and on what it waits."""
     if isinstance(what, FindingPart):
         return strong(finding_eye(what))
-    text = strong(members(what, here))
+    text = f"{all_rings(what, here)}{strong(named(what, here))}"
     if what.relation is not None:
         text = f"{relation(what.relation, what.group)} ({text})"
     if what.waits_on:
         verb = "waits" if what.count == 1 else "wait"
-        text = f"{text}, which {verb} on {listed([members(each, here) for each in what.waits_on])}"
+        text = f"{text}, which {verb} on {listed(told(what.waits_on, named, here))}"
     return text
+
+
+def told(things: Iterable[AThing], tell: Callable[[AThing, Here], str], here: Here) -> list[str]:
+    """Things told one after the other, each with what has been said before it."""
+    texts = []
+    for each in things:
+        texts.append(tell(each, here))
+        here = after(each, here)
+    return texts
 
 
 def path(things: Sequence[Thing], here: Here = NOWHERE) -> str:
     """A whole path; a part with a clause or an `and` of its own is set off from what follows."""
-    texts = [thing(each, here) for each in things]
+    texts = told(things, thing, here)
     if len(texts) == 1:
         return texts[0]
     if any(isinstance(each, Members) and each.waits_on for each in things[:-1]):

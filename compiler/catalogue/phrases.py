@@ -121,7 +121,7 @@ def _thing(what: Thing, spec: str, here: nouns.Here) -> str:
             return f"its {nouns.typed(what.eye)} eye" if what.eye else "its eye"
         return nouns.strong(nouns.finding(what)) if spec == "finding" else nouns.thing(what, here)
     if spec == "new":
-        name = nouns.strong(nouns.members(what, here))
+        name = nouns.strong(nouns.named(what, here))
         return f"{nouns.strands(what.group, what.count, 'closed')} as {name}"
     if spec in ("row", "whole"):
         return nouns.family(what, here)
@@ -182,19 +182,18 @@ def _series(series: Series, spec: str, here: nouns.Here) -> str:
     lines = series.lines
     if spec == "relation":
         return _relation(lines[0])
-    one_row = len({row for rows in _rows(lines[0]) for row in rows}) < 2
-    same_rows = one_row and all(_rows(line) == _rows(lines[0]) for line in lines)
     texts = []
     for place, line in enumerate(lines):
         verb = _VERBS[spec][min(place, 1)]
-        member = nouns.members(line.member, here, short=True, rows=False)
-        rows = place == 0 or not same_rows
-        met = _met(line, here, rows=rows)
+        member = nouns.named(line.member, here, short=True, rows=False)
+        met = _met(line, here)
         if spec == "gap":
             beside = replace(line, things=line.things[1:])
             hole = replace(line, things=line.things[:1])
-            met = f"{_met(beside, here, rows=rows)} on {_met(hole, here, rows=rows)}"
+            met = f"{_met(beside, here)} on {_met(hole, here)}"
         texts.append(" ".join(part for part in (member, verb, met) if part))
+        for what in line.things:
+            here = nouns.after(what, here)
     # Lines with commas of their own are parted by semicolons.
     between = "; " if any(", and " in text for text in texts) else ", "
     if series.count > len(lines):
@@ -214,23 +213,19 @@ def _set_off(texts: list[str]) -> str:
     return f"{', '.join(texts[:-1])}, and {texts[-1]}" if len(texts) > 1 else texts[0]
 
 
-def _rows(line: SeriesLine) -> list[list[int]]:
-    return [[each.row for each in what.ranges] for what in line.things if isinstance(what, Members)]
-
-
-def _met(line: SeriesLine, here: nouns.Here, *, rows: bool) -> str:
+def _met(line: SeriesLine, here: nouns.Here) -> str:
     """What a line's member meets; its own kind of ring is called short."""
-    texts = []
-    for what in line.things:
+
+    def tell(what: Thing, here: nouns.Here) -> str:
         if isinstance(what, FindingPart):
-            texts.append(nouns.strong(nouns.finding(what)))
-            continue
-        text = nouns.strong(nouns.members(what, here, short=what.group == line.member.group, rows=rows))
+            return nouns.strong(nouns.finding(what))
+        name = nouns.strong(nouns.named(what, here, short=what.group == line.member.group))
+        text = f"{nouns.all_rings(what, here)}{name}"
         if what.waits_on:
-            one_row = len({each.row for on in what.waits_on for each in on.ranges}) == 1
-            on = nouns.listed([nouns.members(each, here, rows=rows or not one_row) for each in what.waits_on])
-            text = f"{text} (waiting on {on})"
-        texts.append(text)
+            text = f"{text} (waiting on {nouns.listed(nouns.told(what.waits_on, nouns.named, here))})"
+        return text
+
+    texts = nouns.told(line.things, tell, here)
     return nouns.listed(texts) if not any(" and " in text for text in texts) else _set_off(texts)
 
 

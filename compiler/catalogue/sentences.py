@@ -125,6 +125,25 @@ SAID_BY = {
 }
 """Messages that count as said when another was, and the other way round."""
 
+THROUGH = (
+    Say.GO_THROUGH,
+    Say.GO_THROUGH_FROM,
+    Say.FEED,
+    Say.FEED_FROM,
+    Say.HANG_ON,
+    Say.HANG_ON_FROM,
+    Say.EACH_THROUGH,
+    Say.EACH_THROUGH_FROM,
+    Say.EACH_ALSO_FROM,
+    Say.EACH_THROUGH_RELATIVE,
+    Say.EACH_THROUGH_RELATIVE_FROM,
+    Say.EACH_THROUGH_SAME,
+    Say.EACH_THROUGH_SAME_FROM,
+    Say.EACH_FEED,
+    Say.EACH_FEED_FROM,
+)
+"""Messages in which all rings of a pair are meant, which is said the first time: `both rings of point 3`."""
+
 BY_ARGUMENT: dict[Say, dict[Enum, str]] = {
     Say.HANDLE_WORK: {
         HandMotion.LAY_FLAT: "Lay the work flat.",
@@ -171,12 +190,14 @@ BY_ARGUMENT: dict[Say, dict[Enum, str]] = {
 GLOSSARY: dict[Term, tuple[str, str]] = {
     Term.OPEN: (
         "open",
-        "Hold the ring in two pliers, its ends upwards. Turn one end towards you and the other away. "
-        "Never pull the ends apart sideways: the ring loses its shape.",
+        "Hold the ring with both pliers, its cut on top between the jaws. Turn one hand towards you and the other "
+        "away, until the gap lets two wires pass. Never pull the ends apart sideways: the ring would not become "
+        "round again.",
     ),
     Term.CLOSE: (
         "close",
-        "Turn the two ends back until they meet. No gap may be left that a wire could slip through.",
+        "Turn back a little past the middle and then to it, with a light push inwards. The ends must meet "
+        "without a step and without a gap. You often feel or hear a click.",
     ),
     Term.GO_THROUGH: (
         "go through",

@@ -8,7 +8,7 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Iterator
 
-from compiler.catalogue import english, folds
+from compiler.catalogue import english, folds, nouns
 from compiler.steps import Fold, PieceWords, StepRecord, Words
 
 INDENT = "    "
@@ -48,12 +48,12 @@ def _lines(words: Words, width: int) -> Iterator[str]:
 
 
 def _step(step: StepRecord, width: int) -> Iterator[str]:
-    yield from _wrapped(f"Step {step.number}. {english.title(step.title)}", width)
+    yield from _wrapped(f"Step {step.number}. {english.heading(step.title)}", width)
     uses = english.uses(step)
     if uses:
         yield from _wrapped(f"Uses {uses}.", width, INDENT)
     for paragraph in english.step_text(step):
-        yield from _wrapped(english.plain(paragraph), width, INDENT)
+        yield from _wrapped(english.bound(paragraph), width, INDENT)
     yield from _tally(step, width)
 
 
@@ -61,7 +61,7 @@ def _fold(fold: Fold, piece: PieceWords, width: int) -> Iterator[str]:
     yield from _wrapped(folds.fold_title(fold), width)
     for paragraph in folds.fold_text(fold, piece):
         deep = paragraph.role is english.Role.FOLD_LINE
-        yield from _wrapped(english.plain(paragraph), width, INDENT * 2 if deep else INDENT)
+        yield from _wrapped(english.bound(paragraph), width, INDENT * 2 if deep else INDENT)
     yield from _tally(piece.steps[fold.last - 1], width)
 
 
@@ -72,7 +72,8 @@ def _tally(step: StepRecord, width: int) -> Iterator[str]:
 
 
 def _wrapped(text: str, width: int, indent: str = "", hanging: str | None = None) -> list[str]:
-    return textwrap.wrap(
+    """Lines in which no noun is parted from its number; the text itself has ordinary spaces only."""
+    lines = textwrap.wrap(
         text,
         width=max(width, len(indent) + 20),
         initial_indent=indent,
@@ -80,3 +81,4 @@ def _wrapped(text: str, width: int, indent: str = "", hanging: str | None = None
         break_long_words=False,
         break_on_hyphens=False,
     )
+    return [nouns.unbound(line) for line in lines]

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import string
+from dataclasses import replace
 
 from word_weaves import WEAVES
 
 from compiler.catalogue import english, nouns
+from compiler.catalogue import making_english as making
 from compiler.catalogue.sentences import AGAIN, BY_ARGUMENT, GLOSSARY, SENTENCES
 from compiler.messages import GroupName, KindName, Members, Message, Range, Say, TwinPlace
 from compiler.steps import Term
@@ -82,12 +84,19 @@ def places(row: int, first: int, last: int, relation: Relative | None = None) ->
     return Members(group=DISC, ranges=(Range(row=row, first=first, last=last),), relation=relation)
 
 
+def bare(text: str) -> str:
+    """Without marks and no-break spaces."""
+    return nouns.unbound("".join(run.text for run in english.runs(text)))
+
+
 def test_a_round_of_a_disc_lies_outside_the_one_before() -> None:
     message = Message(
         name=Say.NEXT_ROUND_OUTSIDE, arguments=(("what", places(3, 1, 18)), ("onto", places(2, 1, 12)))
     )
     here = nouns.Here(group=DISC, row=3)
-    assert english.sentence(message, here) == "Round 3 has 18 rings and lies outside round 2."
+    text = english.sentence(message, here)
+    assert text == "Round\u00a03 has 18 rings and lies outside round\u00a02."
+    assert nouns.unbound(text) == "Round 3 has 18 rings and lies outside round 2."
 
 
 def test_below_in_a_disc_is_inside() -> None:
@@ -106,7 +115,74 @@ def test_below_in_a_disc_is_inside() -> None:
     }
     for said, (last, relation) in below.items():
         text = nouns.thing(places(2, 4, last, relation), here)
-        assert "".join(run.text for run in english.runs(text)) == said
+        assert bare(text) == said
+
+
+# ---------------------------------------------------------------- who owns what, and how many rings are meant
+
+
+def lozenge(number: int, *, strand: int = 2) -> GroupName:
+    return GroupName(
+        singular="point",
+        plural="points",
+        owner=f"lozenge {number}",
+        kind=RING,
+        strand=strand,
+        rows=True,
+        tube=False,
+        alone=False,
+    )
+
+
+def point(number: int, row: int, place: int, last: int = 0, *, strand: int = 2) -> Members:
+    ranges = (Range(row=row, first=place, last=last or place),)
+    return Members(group=lozenge(number, strand=strand), ranges=ranges)
+
+
+def test_an_owner_is_said_again_after_another_one() -> None:
+    here = nouns.Here(owner="lozenge 2")
+    assert bare(nouns.path((point(2, 1, 2), point(1, 3, 3)), here)) == (
+        "point 2 of row 1 and point 3 of row 3 of lozenge 1"
+    )
+    waits = replace(point(2, 2, 1), waits_on=(point(1, 3, 3), point(2, 1, 2)))
+    text = bare(nouns.path((waits,), here))
+    assert text.endswith("which waits on point 3 of row 3 of lozenge 1 and point 2 of row 1 of this lozenge")
+    assert nouns.this_owner("upper wing") == "the upper wing"
+
+
+def test_both_rings_are_said_the_first_time_in_a_step() -> None:
+    here = nouns.Here(all_rings=("point",))
+    texts = [
+        bare(nouns.path(path, here))
+        for path in (
+            (point(1, 1, 1),),
+            (point(1, 1, 1, 2),),
+            (point(1, 1, 1, 2, strand=3),),
+            (point(1, 1, 1), point(2, 1, 3)),
+            (replace(point(1, 1, 1), companion=1),),
+        )
+    ]
+    assert texts == [
+        "both rings of point 1 of row 1 of lozenge 1",
+        "both rings of each of points 1 and 2 of row 1 of lozenge 1",
+        "all three rings of each of points 1 and 2 of row 1 of lozenge 1",
+        "both rings of point 1 of row 1 of lozenge 1 and point 3 of row 1 of lozenge 2",
+        "the twin of point 1 of row 1 of lozenge 1",
+    ]
+
+
+def test_a_noun_and_its_number_stay_on_one_line() -> None:
+    text = nouns.path((point(1, 2, 3),))
+    assert "point\u00a03 of row\u00a02 of lozenge\u00a01" in text
+
+
+def test_open_and_close_are_explained_in_one_wording() -> None:
+    told = (
+        " ".join(making.HOW_TO_OPEN_TEXT)
+        .replace("To open it, turn", "Turn")
+        .replace("To close it, turn", "Turn")
+    )
+    assert f"{GLOSSARY[Term.OPEN][1]} {GLOSSARY[Term.CLOSE][1]}" == told
 
 
 # ---------------------------------------------------------------- twins

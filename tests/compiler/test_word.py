@@ -193,7 +193,9 @@ def test_the_printed_steps_of_a_rhombus_can_be_read_back() -> None:
                 continue
             text = english.plain(paragraph)
             point = (row, int(head.group(1)))
-            through = re.search(r"Go through seams? ([\d, and to]+), which waits? on", text)
+            through = re.search(
+                r"Go through (?:both rings of (?:each of )?)?seams? ([\d, andto]+), which", text
+            )
             carried = re.search(r"Carry (\w+) pairs? of closed small rings as seams? ([\d, and to]+)\.", text)
             gone = numbers_of(through.group(1)) if through else []
             assert set(gone) <= seen, "named before it is there"

@@ -77,7 +77,7 @@ def test_an_eye_is_named_where_a_finding_has_several() -> None:
 
 def test_every_side_is_said_where_one_is_from_behind() -> None:
     text = " ".join(plain_text(word(hand_built().weave())).split())
-    assert "From behind, go through arm 1." in text
+    assert "From behind, go through both rings of arm 1." in text
     assert "From the front, go through arm 3." in text
 
 
@@ -121,7 +121,7 @@ def test_members_of_two_unit_uses_are_told_apart() -> None:
     first = build.take(one, size=2)
     build.pass_(two, [first], size=2)
     build.step("Join")
-    assert "Go through the point of lozenge 1." in plain_text(word(build.weave()), 500)
+    assert "Go through both rings of the point of lozenge 1." in plain_text(word(build.weave()), 500)
 
 
 def test_a_typed_title_is_kept_and_says_its_unit_use_when_it_comes_again() -> None:
