@@ -82,11 +82,25 @@ class Members:
     """What they are to the ring that is being woven (`the two below`): told beside their numbers."""
     waits_on: tuple[Members, ...] = ()
     """Connectors: the members on which they wait, one for each, in the same order."""
+    meant_for: tuple[Meant, ...] = ()
+    """New connectors: the members that go through them later, where each has only one."""
 
     @property
     def count(self) -> int:
         """How many members."""
         return sum(len(each) for each in self.ranges)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Meant:
+    """For which later members some new connectors are meant."""
+
+    at: int
+    """Which connector is the first of them, from 0."""
+    each: int
+    """How many connectors, next to one another, each of the later members takes."""
+    members: Members
+    """The later members, in the order of their connectors."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

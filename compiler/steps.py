@@ -130,6 +130,7 @@ class ColumnKind(Enum):
     THROUGH = "through"
     CARRIED = "carried"
     WAITED_ON = "waited on"
+    MEANT_FOR = "meant for"
     AROUND = "around"
     JOINT = "joint"
     BETWEEN = "between"

@@ -142,6 +142,7 @@ def _step_members(step: StepRecord) -> Iterator[Members]:
                 if isinstance(thing, Members):
                     yield thing
                     yield from thing.waits_on
+                    yield from (meant.members for meant in thing.meant_for)
     yield from (each.head for each in step.instructions if isinstance(each.head, Members))
 
 
@@ -175,11 +176,15 @@ def _cells(columns: tuple[Column, ...], repetition: Repetition) -> list[str]:
     """The cells as short clauses, neighbours of one kind together."""
     parts: list[tuple[ColumnKind, list[str]]] = []
     for column, cell in zip(columns, repetition.cells, strict=True):
-        if column.kind is ColumnKind.OTHER:
+        if column.kind is ColumnKind.OTHER or (
+            column.kind is ColumnKind.MEANT_FOR and (not parts or parts[-1][0] is not ColumnKind.CARRIED)
+        ):
             swap = f"{nouns.strong(_names(cell))} for {_names(column.model)}"
             parts.append((ColumnKind.OTHER, [swap]))
         elif column.kind is ColumnKind.WAITED_ON and parts:
             parts[-1][1][-1] += f" (waiting on {_names(cell)})"
+        elif column.kind is ColumnKind.MEANT_FOR and parts and parts[-1][0] is ColumnKind.CARRIED:
+            parts[-1][1][-1] += f" (for {_names(cell)})"
         elif parts and parts[-1][0] is column.kind:
             parts[-1][1].append(nouns.strong(_names(cell)))
         else:

@@ -303,6 +303,28 @@ def thing(what: Thing, here: Here = NOWHERE) -> str:
     return text
 
 
+def meant(what: Members, here: Here = NOWHERE, *, short: bool = False) -> str:
+    """For which later members new connectors are meant: `for arms 1 to 4`, `seam 3 for point 3, seam 4 for ...`.
+
+    `short`: connectors by their numbers only.
+    """
+    texts = []
+    in_row = all(
+        each.members.group == here.group and each.members.ranges[0].row == here.row for each in what.meant_for
+    )
+    for each in what.meant_for:
+        count = each.each * each.members.count
+        text = f"for {strong(named(each.members, here, rows=not in_row))}"
+        if each.each > 1 and each.members.count > 1:
+            text += f", {number(each.each)} each"
+        if count < what.count:
+            first = what.ranges[0].first + each.at
+            part = replace(what, ranges=(Range(row=0, first=first, last=first + count - 1),))
+            text = f"{strong(_places(part.ranges) if short else named(part, here))} {text}"
+        texts.append(text)
+    return ", ".join(texts)
+
+
 def told(things: Iterable[AThing], tell: Callable[[AThing, Here], str], here: Here) -> list[str]:
     """Things told one after the other, each with what has been said before it."""
     texts = []

@@ -123,6 +123,11 @@ def _thing(what: Thing, spec: str, here: nouns.Here) -> str:
     if spec == "new":
         name = nouns.strong(nouns.named(what, here))
         return f"{nouns.strands(what.group, what.count, 'closed')} as {name}"
+    if spec in ("meant", "meant after"):
+        meant = nouns.meant(what, here)
+        if meant.startswith("for "):
+            return f", {meant}" if spec == "meant after" else f" {meant}"
+        return f": {meant}" if meant else ""
     if spec in ("row", "whole"):
         return nouns.family(what, here)
     if spec == "width":
@@ -186,7 +191,7 @@ def _series(series: Series, spec: str, here: nouns.Here) -> str:
     for place, line in enumerate(lines):
         verb = _VERBS[spec][min(place, 1)]
         member = nouns.named(line.member, here, short=True, rows=False)
-        met = _met(line, here)
+        met = _met(line, here, meant=place == 0)
         if spec == "gap":
             beside = replace(line, things=line.things[1:])
             hole = replace(line, things=line.things[:1])
@@ -213,14 +218,16 @@ def _set_off(texts: list[str]) -> str:
     return f"{', '.join(texts[:-1])}, and {texts[-1]}" if len(texts) > 1 else texts[0]
 
 
-def _met(line: SeriesLine, here: nouns.Here) -> str:
-    """What a line's member meets; its own kind of ring is called short."""
+def _met(line: SeriesLine, here: nouns.Here, *, meant: bool = False) -> str:
+    """What a line's member meets; its own kind of ring is called short. `meant`: with what connectors are for."""
 
     def tell(what: Thing, here: nouns.Here) -> str:
         if isinstance(what, FindingPart):
             return nouns.strong(nouns.finding(what))
         name = nouns.strong(nouns.named(what, here, short=what.group == line.member.group))
         text = f"{nouns.all_rings(what, here)}{name}"
+        if meant and what.meant_for:
+            text = f"{text} ({nouns.meant(what, here, short=True)})"
         if what.waits_on:
             text = f"{text} (waiting on {nouns.listed(nouns.told(what.waits_on, nouns.named, here))})"
         return text

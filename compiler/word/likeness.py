@@ -70,6 +70,7 @@ def thing_form(thing: Thing, *, loose: bool) -> Hashable:
         thing.relation,
         tuple((each.row > 0 if loose else each.row, len(each)) for each in thing.ranges),
         tuple(thing_form(each, loose=loose) for each in thing.waits_on),
+        tuple((each.at, each.each, thing_form(each.members, loose=loose)) for each in thing.meant_for),
     )
 
 
@@ -157,12 +158,14 @@ Leaf = tuple[ColumnKind, Thing]
 
 
 def thing_leaves(kind: ColumnKind, thing: Thing) -> Iterator[Leaf]:
-    """A noun phrase, then those on which it waits."""
-    if isinstance(thing, Members) and thing.waits_on:
+    """A noun phrase, then those on which it waits, then those for which it is meant."""
+    if isinstance(thing, Members) and (thing.waits_on or thing.meant_for):
         bare = Members(group=thing.group, ranges=thing.ranges, companion=thing.companion)
         yield kind, bare
         for each in thing.waits_on:
             yield ColumnKind.WAITED_ON, each
+        for meant in thing.meant_for:
+            yield ColumnKind.MEANT_FOR, meant.members
     else:
         yield kind, thing
 
@@ -204,8 +207,9 @@ def step_leaves(step: StepRecord) -> Iterator[Leaf]:
 
 
 def numbers(thing: Thing) -> tuple[int, ...]:
-    """The numbers of a noun phrase: where its ranges start, those it waits on included."""
+    """The numbers of a noun phrase: where its ranges start, those it waits on or is meant for included."""
     if isinstance(thing, FindingPart):
         return (thing.number,)
     own = tuple(each.first for each in thing.ranges)
-    return own + tuple(number for each in thing.waits_on for number in numbers(each))
+    others = (*thing.waits_on, *(each.members for each in thing.meant_for))
+    return own + tuple(number for each in others for number in numbers(each))

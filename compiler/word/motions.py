@@ -13,6 +13,7 @@ from compiler.messages import FindingPart, KindName, Members, Message, Say, Thin
 from compiler.steps import Instruction, InstructionKind
 from compiler.weave import Companionship, Mention, Relation, RelationKind, Verb
 from compiler.word.lies import LiesWords
+from compiler.word.meant import MeantWords
 from compiler.word.names import Names, join_things
 from compiler.word.sides import Sides
 from notation.nodes import Relative
@@ -45,6 +46,7 @@ class MotionWords:
         self.names = names
         self.piece = names.piece
         self.sides = sides
+        self.meant = MeantWords(names)
         self._lies = LiesWords(names, sides)
         self._relations: dict[int, list[Relation]] = {}
         for relation in self.piece.relations:
@@ -125,7 +127,7 @@ class MotionWords:
             stop = start + 1
             while stop < len(way.load) and way.load_behind[stop] == way.load_behind[start]:
                 stop += 1
-            for thing in self.names.things(way.load[start:stop]):
+            for thing in self.meant.told(way.load[start:stop]):
                 yield self._carried(thing, way.load_behind[start])
             start = stop
 

@@ -144,6 +144,11 @@ class Names:
         self._groups[(number, kind, size)] = name
         return name
 
+    def nameless(self, node: int) -> bool:
+        """Whether a ring is called nothing but what its kind is called: the designer gave it no name."""
+        group = self.group_name(node)
+        return group.strand == 1 and not group.rows and group.singular == group.kind.singular
+
     def spot(self, node: int) -> tuple[int, int]:
         """Row (0 where there are none) and place of a ring's strand, as the maker counts them."""
         address = self._addresses.of(node)

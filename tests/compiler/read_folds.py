@@ -115,8 +115,16 @@ def _thing_on(first: Thing, second: Thing, times: int) -> Thing:
         shift, rows = times * (b.first - a.first), times * (b.row - a.row)
         ranges.append(Range(row=a.row + rows, first=a.first + shift, last=a.last + shift))
     waits = tuple(_thing_on(a, b, times) for a, b in zip(first.waits_on, second.waits_on, strict=True))
+    meant = []
+    for a, b in zip(first.meant_for, second.meant_for, strict=True):
+        later = _thing_on(a.members, b.members, times)
+        assert isinstance(later, Members) and (a.at, a.each) == (b.at, b.each)
+        meant.append(replace(a, members=later))
     return replace(
-        first, ranges=tuple(ranges), waits_on=tuple(each for each in waits if isinstance(each, Members))
+        first,
+        ranges=tuple(ranges),
+        waits_on=tuple(each for each in waits if isinstance(each, Members)),
+        meant_for=tuple(meant),
     )
 
 
@@ -185,7 +193,12 @@ def _swap(thing: Thing, kind: str, fold: Fold, repetition: Repetition) -> Thing:
     if isinstance(thing, FindingPart):
         return _cell(thing, kind, fold.columns, repetition) or thing
     waits = tuple(_swap(each, "waited on", fold, repetition) for each in thing.waits_on)
-    bare = replace(thing, relation=None, waits_on=())
+    meant = []
+    for each in thing.meant_for:
+        later = _swap(each.members, "meant for", fold, repetition)
+        assert isinstance(later, Members)
+        meant.append(replace(each, members=later))
+    bare = replace(thing, relation=None, waits_on=(), meant_for=())
     found = _cell(bare, kind, fold.columns, repetition)
     if not isinstance(found, Members):
         owners = {change.old: change.new for change in repetition.owners}
@@ -198,6 +211,7 @@ def _swap(thing: Thing, kind: str, fold: Fold, repetition: Repetition) -> Thing:
         found,
         relation=thing.relation,
         waits_on=tuple(each for each in waits if isinstance(each, Members)),
+        meant_for=tuple(meant),
     )
 
 
@@ -205,12 +219,14 @@ def _cell(thing: Thing, kind: str, columns: tuple[Column, ...], repetition: Repe
     found: Thing | None = None
     for column, cell in zip(columns, repetition.cells, strict=True):
         model = column.model[0]
-        bare = replace(model, relation=None, waits_on=()) if isinstance(model, Members) else model
+        bare = model
+        if isinstance(model, Members):
+            bare = replace(model, relation=None, waits_on=(), meant_for=())
         if bare != thing:
             continue
         value = cell[0]
         if isinstance(value, Members):
-            value = replace(value, relation=None, waits_on=())
+            value = replace(value, relation=None, waits_on=(), meant_for=())
         if column.kind.value == kind:
             return value
         found = value if found is None else found

@@ -53,6 +53,8 @@ class Maker:
         self.turned = False
         self.motions = 0
         self.helpers_in: list[str] = []
+        self.promised: dict[int, Name] = {}
+        """First ring of a connector -> the member that it is meant for, until that goes through it."""
         self.strand: list[int] = []
         self.companion = 0
 
@@ -73,6 +75,24 @@ class Maker:
             self.members[name] = strand
             nodes.extend(strand)
         return nodes
+
+    def promise(self, them: Members) -> None:
+        """Notes for which later members connectors are meant."""
+        names = list(self.names(them))
+        for meant in them.meant_for:
+            at = meant.at
+            for later in self.names(meant.members):
+                for name in names[at : at + meant.each]:
+                    self.promised[self.members[name][0]] = later
+                at += meant.each
+
+    def keep_promises(self, nodes: list[int]) -> None:
+        """What goes through a connector is what it was meant for."""
+        for node in nodes:
+            later = self.promised.pop(node, None)
+            assert later is None or self.open in self.members[later], (
+                f"{later} was meant to go through {node}"
+            )
 
     def bring_in_finding(self, part: FindingPart) -> int:
         key = (part.label, part.number)
@@ -196,13 +216,17 @@ class Maker:
             case Say.TAKE_TWIN_OPEN:
                 self.take_open(self.next_companion())
             case Say.GO_THROUGH | Say.FEED | Say.HANG_ON:
+                self.keep_promises(self.path(message))
                 self.link(self.path(message))
             case Say.GO_THROUGH_FROM | Say.FEED_FROM | Say.HANG_ON_FROM:
+                self.keep_promises(self.path(message))
                 self.link(self.path(message), self.sign(message))
             case Say.CARRY:
                 self.link(self.bring_in(members(message)))
+                self.promise(members(message))
             case Say.CARRY_FROM:
                 self.link(self.bring_in(members(message)), self.sign(message))
+                self.promise(members(message))
             case Say.CARRY_FINDING | Say.CARRY_FINDING_BY:
                 self.link([self.bring_in_finding(part(message))])
             case Say.CARRY_FINDING_FROM | Say.CARRY_FINDING_BY_FROM:
@@ -359,4 +383,5 @@ def rebuild(steps: list[StepRecord], eyes: Mapping[str, tuple[str, ...]]) -> Reb
     for step in steps:
         maker.step(step)
     assert not maker.helpers_in, "every helper is taken out"
+    assert not maker.promised, "every connector is gone through by what it is meant for"
     return maker.made

@@ -165,6 +165,8 @@ def test_helpers_are_listed_once_among_what_to_have_at_hand() -> None:
 
 # ---------------------------------------------------------------- printed text, read back
 
+LIST = r"(\d+(?:(?:, | and | to )\d+)*)"
+"""`1 and 2`, `3 to 5`, `6, 7 and 9`."""
 NUMBERS = {"one": 1, "two": 2, "three": 3, "four": 4}
 
 
@@ -177,11 +179,12 @@ def numbers_of(text: str) -> list[int]:
 
 
 def test_the_printed_steps_of_a_rhombus_can_be_read_back() -> None:
-    """From the printed English alone: which seams hang on which points, against the weave."""
+    """From the printed English alone: which seams hang on which points, against the weave, as was said of each."""
     weave = weave_of_file(next(path for path in PATTERNS if path.stem == "lyra-earrings"))
     (words,), (piece,) = word(weave).pieces, weave.pieces
     met: set[tuple[tuple[int, int], int]] = set()
     seen: set[int] = set()
+    promised: dict[int, tuple[int, int]] = {}
     for step in words.steps:
         title = re.match(r"Row (\d+) of the points$", english.title(step.title))
         if title is None:
@@ -193,17 +196,26 @@ def test_the_printed_steps_of_a_rhombus_can_be_read_back() -> None:
                 continue
             text = english.plain(paragraph)
             point = (row, int(head.group(1)))
-            through = re.search(
-                r"Go through (?:both rings of (?:each of )?)?seams? ([\d, andto]+), which", text
+            through = re.search(rf"Go through (?:both rings of (?:each of )?)?seams? {LIST}, which", text)
+            carried = re.search(
+                rf"Carry (\w+) pairs? of closed small rings as seams? {LIST}(?: for|:|\.)", text
             )
-            carried = re.search(r"Carry (\w+) pairs? of closed small rings as seams? ([\d, and to]+)\.", text)
+            meant = re.findall(
+                rf"seams? {LIST} for points? {LIST}(?: of row (\d+))?", text.split("Carry")[-1]
+            )
             gone = numbers_of(through.group(1)) if through else []
             assert set(gone) <= seen, "named before it is there"
+            assert all(promised.pop(seam) == point for seam in gone)
+            for seams, places, of_row in meant:
+                spots = [(int(of_row or row), place) for place in numbers_of(places)]
+                promised.update(zip(numbers_of(seams), spots, strict=True))
             new = numbers_of(carried.group(2)) if carried else []
             assert len(new) == (NUMBERS[carried.group(1)] if carried else 0)
             seen.update(new)
             met.update((point, seam) for seam in (*gone, *new))
+            assert promised.keys() >= set(new)
             assert "Its twin" in text
+    assert not promised
     group = {name.name: index for index, name in enumerate(piece.groups)}
     widths = piece.groups[group["point"]].shape.widths  # type: ignore[union-attr]
     wanted = set()

@@ -69,6 +69,32 @@ def test_one_ring_of_a_pair_is_named_as_such() -> None:
     assert "From the front, go through the first ring of arm 2." in text
 
 
+def test_a_connector_is_carried_for_the_one_that_goes_through_it_later() -> None:
+    (told,) = word(hand_built().weave()).pieces
+    text = " ".join(map(english.plain, english.step_text(told.steps[0])))
+    assert "as spokes 1 to 4, entered from the front, for arms 1 to 4." in text
+
+
+def test_connectors_for_several_neighbours_are_told_one_by_one() -> None:
+    build = PieceBuilder([ring_kind("large"), ring_kind("small")])
+    arm, seam, tip = (build.new_group(name) for name in ("arm", "seam", "tip"))
+    _, (first, second, third, spare) = build.pass_(arm, carry=[(seam, 1, 4, 1)])
+    build.pass_(tip, [second])
+    build.pass_(arm, [first])
+    build.pass_(tip, [third])
+    build.step("All")
+    text = " ".join(plain_text(word(build.weave())).split())
+    assert (
+        "Carry four closed smalls as seam rings 1 to 4: "
+        "seam ring 1 for arm ring 2, seam rings 2 and 3 for tip rings 1 and 2." in text
+    )
+    build.pass_(tip, [second, spare])
+    build.pass_(arm, [spare])
+    build.step("More")
+    text = " ".join(plain_text(word(build.weave())).split())
+    assert "seam ring 1 for arm ring 2, seam ring 3 for tip ring 2." in text
+
+
 def test_an_eye_is_named_where_a_finding_has_several() -> None:
     text = " ".join(plain_text(word(hand_built().weave())).split())
     assert "Carry the chain by its start eye, entered from the front." in text
