@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import Enum
 
-from compiler.messages import KindCount, Message, Thing
+from compiler.messages import GroupName, KindCount, Message, Thing
 
 # ---------------------------------------------------------------- instructions and steps
 
@@ -224,6 +224,25 @@ class Term(Enum):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class NameTerm:
+    """What the designer calls some rings, for the glossary."""
+
+    groups: tuple[GroupName, ...]
+    """Groups of one noun, without their owners, that differ in kind of ring or in rings to a member."""
+    joins: GroupName | None
+    """Of connectors: the group of which each joins two neighbours."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PartTerm:
+    """What the designer calls a part of which a piece has several, for the glossary."""
+
+    noun: str
+    piece: str
+    count: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Words:
     """All the words of a pattern's booklet that are not typed by the designer."""
 
@@ -234,7 +253,7 @@ class Words:
     about: str
     before: BeforeYouStart
     pieces: tuple[PieceWords, ...]
-    terms: tuple[Term, ...]
-    """Those that the steps use, in the glossary's order."""
+    terms: tuple[Term | NameTerm | PartTerm, ...]
+    """Those that the steps use, in the glossary's order: words of the craft, then the designer's own."""
     helpers: tuple[str, ...] = ()
     """What is put in to keep things in place and taken out again, as typed, each once, in order of use."""

@@ -17,6 +17,8 @@ from compiler.messages import FindingPart, Members, Message, Say, Series, Thing,
 from compiler.steps import (
     BeforeYouStart,
     InstructionKind,
+    NameTerm,
+    PartTerm,
     PieceWords,
     StepRecord,
     Term,
@@ -281,6 +283,14 @@ def helpers_text(helpers: Sequence[str]) -> str:
     return f"Have at hand {nouns.listed(texts)}."
 
 
-def glossary_entry(term: Term) -> tuple[str, str]:
-    """A term of the craft and what it means."""
-    return GLOSSARY[term]
+def glossary_entry(term: Term | NameTerm | PartTerm) -> tuple[str, str]:
+    """A term and what it means: `seam`, `A pair of small rings that joins two points.`"""
+    if isinstance(term, Term):
+        return GLOSSARY[term]
+    if isinstance(term, PartTerm):
+        count = nouns.number(term.count)
+        return nouns.typed(term.noun), f"A part of the {nouns.typed(term.piece)}: there are {count} of them."
+    name = nouns.member_noun(term.groups[0], 1)
+    rings = " or ".join(dict.fromkeys(nouns.one_strand(group) for group in term.groups))
+    joins = f" that joins two {nouns.member_noun(term.joins, 2)}" if term.joins is not None else ""
+    return name, nouns.capital(f"{rings}{joins}.")

@@ -138,6 +138,14 @@ def strands(group: GroupName, count: int, state: str) -> str:
     return f"{number(count)} times {number(group.strand)} {rings}"
 
 
+def one_strand(group: GroupName) -> str:
+    """What a member of a group is: `a small ring`, `a pair of small rings`, `three small rings`."""
+    if group.strand == 1:
+        return article(kind_noun(group.kind, 1))
+    rings = kind_noun(group.kind, 2)
+    return f"a pair of {rings}" if group.strand == 2 else f"{number(group.strand)} {rings}"
+
+
 # ---------------------------------------------------------------- members
 
 

@@ -22,6 +22,7 @@ from compiler.steps import (
     Words,
 )
 from compiler.weave import EventKind, PieceWeave, StepRange, Verb, Weave
+from compiler.word.called import called
 from compiler.word.events import EventWords
 from compiler.word.fold import fold_steps
 from compiler.word.motions import MotionWords
@@ -35,7 +36,8 @@ from notation.handling import RemarkKind
 
 def word(weave: Weave) -> Words:
     """Everything that the booklet says about the making."""
-    pieces = tuple(_PieceWriter(weave, piece).write() for piece in weave.pieces)
+    writers = [_PieceWriter(weave, piece) for piece in weave.pieces]
+    pieces = tuple(writer.write() for writer in writers)
     return Words(
         title=weave.title,
         by=weave.by,
@@ -48,7 +50,7 @@ def word(weave: Weave) -> Words:
             findings=_in_all(finding_kind_names(weave), [(piece.closes, piece.times) for piece in pieces]),
         ),
         pieces=pieces,
-        terms=terms_of(pieces),
+        terms=(*terms_of(pieces), *called(writer.names for writer in writers)),
         helpers=tuple(dict.fromkeys(helper for piece in weave.pieces for helper in piece.helpers)),
     )
 

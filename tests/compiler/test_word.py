@@ -163,6 +163,28 @@ def test_helpers_are_listed_once_among_what_to_have_at_hand() -> None:
     assert english.helpers_text(words.helpers) == "Have at hand a twist of wire."
 
 
+# ---------------------------------------------------------------- words used
+
+
+def test_the_designers_own_names_are_among_the_words_used() -> None:
+    words = word(weave_of_file(next(path for path in PATTERNS if path.stem == "lyra-necklace")))
+    entries = dict(map(english.glossary_entry, words.terms))
+    assert entries["seam"] == "A pair of small rings that joins two points."
+    assert entries["point"] == "A pair of large rings."
+    assert entries["lozenge"] == "A part of the necklace: there are four of them."
+    assert entries["row"].startswith("Rings side by side.")
+
+
+def test_a_name_that_says_what_it_is_needs_no_explanation() -> None:
+    words = word(
+        weave_of_text(
+            "piece study:\n    take 2 single small as base\n"
+            "    pass 1 small as bridge through base[1] and base[2]\n"
+        )
+    )
+    assert not {"base ring", "bridge ring"} & dict(map(english.glossary_entry, words.terms)).keys()
+
+
 # ---------------------------------------------------------------- printed text, read back
 
 LIST = r"(\d+(?:(?:, | and | to )\d+)*)"
