@@ -138,7 +138,7 @@ def part_line(
 
 
 def _sample(sample: Block, text: str, width: float) -> Block:
-    left = 48.0
+    left = 54.0
     words = set_text(plain(text), SMALL, width - left)
     height = max(sample.height, words.height)
     return Block(

@@ -4,7 +4,7 @@ No word is written here: signal words, titles and labels come from the caller, i
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import Enum
 
 from compiler.booklet.marks import caution_triangle, check_mark, numbered_disc, tip_mark
@@ -24,12 +24,16 @@ from compiler.booklet.style import (
     WASH_CAUTION,
     TextStyle,
 )
-from compiler.booklet.text import Run, plain, set_text, strong
+from compiler.booklet.text import Run, natural_width, plain, set_text, strong
 
 DISC_RADIUS = 12.0
 """Radius of the disc with a step's number, in points."""
 STEP_INDENT = 2 * DISC_RADIUS + SPACE_3
 """How far the text of a step stands in from the left edge of its number, in points."""
+
+
+_LEAST_FACT = 11.0
+"""A value that is too long in this size is broken."""
 
 
 class Notice(Enum):
@@ -116,8 +120,11 @@ def notice(
 
 
 def fact(label: str, value: str, width: float) -> Block:
-    """A value in large type over its label, as on the page of figures at a glance."""
-    number = set_text(plain(value), FIGURE_VALUE, width, role=None)
+    """A value in large type, on one line, over its label, as on the page of figures at a glance."""
+    long = natural_width(plain(value), FIGURE_VALUE)
+    size = FIGURE_VALUE.size * min(1.0, width / long) if long else FIGURE_VALUE.size
+    style = replace(FIGURE_VALUE, size=max(size - 0.05, _LEAST_FACT) if long > width else size)
+    number = set_text(plain(value), style, width, role=None)
     name = set_text(plain(label), LABEL, width, role=None)
     items = (*number.items, *name.at(0.0, number.height + SPACE_1 / 2))
     return Block(

@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 
 from compiler.booklet.before import before
 from compiler.booklet.closing import caution_pages, edition, finishing, glossary
-from compiler.booklet.contents import contents, contents_pages
+from compiler.booklet.contents import contents, contents_pages, short_contents
 from compiler.booklet.cover import cover
 from compiler.booklet.figuretypes import FigureSource
 from compiler.booklet.flow import Flow
@@ -21,7 +21,7 @@ from compiler.booklet.page import Document, Group, Item, Page, Role
 from compiler.booklet.recolour import recoloured
 from compiler.booklet.setting import Material, short
 from compiler.booklet.steppages import step_pages
-from compiler.booklet.style import FOOTER, FOOTER_BASELINE, Frame, Paper, frame
+from compiler.booklet.style import FOOTER, FOOTER_BASELINE, SPACE_4, Frame, Paper, frame
 from compiler.booklet.text import Align, plain, set_text
 from compiler.booklet.truesize import true_size
 from compiler.catalogue import booklet_english as say
@@ -88,14 +88,21 @@ def compose(weave: Weave, words: Words, figures: FigureSource, options: Options)
     )
     flow = Flow(options.paper)
     left_out = options.house.left_out
+    glanced: tuple[int, float] | None = None
     for section, put in _SECTIONS:
         if section not in left_out:
             put(flow, material)
+        if section is Section.GLANCE and section not in left_out:
+            glanced = len(flow.pages) - 1, flow.y + SPACE_4
     pages = flow.pages
     if len(pages) >= CONTENTS_FROM and Section.CONTENTS not in left_out:
         listed = [each for each in flow.entries if each.listed]
-        shift = contents_pages(listed, options.paper)
-        pages = [*pages[:_COVER_PAGES], *contents(listed, shift, options.paper), *pages[_COVER_PAGES:]]
+        brief = short_contents(listed, options.paper)
+        if glanced is not None and glanced[1] + brief.height <= flow.frame.bottom:
+            pages[glanced[0]].extend(brief.at(flow.frame.x, glanced[1]))
+        else:
+            shift = contents_pages(listed, options.paper)
+            pages = [*pages[:_COVER_PAGES], *contents(listed, shift, options.paper), *pages[_COVER_PAGES:]]
     title = typed(words.title)
     return Document(
         title=title,

@@ -1,4 +1,5 @@
-"""The contents list; in: the entries of the flow, out: pages to be put after the cover.
+"""The contents list; in: the entries of the flow, out: a block in two columns for the page of figures at a glance where
+there is room for it, else pages to be put after the cover.
 
 Every entry has a line, so that the number of pages is known before the page numbers are printed.
 """
@@ -7,16 +8,19 @@ from collections.abc import Sequence
 
 from compiler.booklet.flow import Entry
 from compiler.booklet.fonts import text_width
-from compiler.booklet.page import Group, Item, Line, Link, Role, Stroke
+from compiler.booklet.page import Block, Group, Item, Line, Link, Role, Stroke
 from compiler.booklet.setting import MEASURE, short
 from compiler.booklet.style import (
     BODY,
     HAIRLINE,
     PAGE_TITLE,
     RULE,
+    SECTION_TITLE,
     SPACE_1,
+    SPACE_2,
     SPACE_3,
     SPACE_4,
+    SPACE_5,
     Paper,
     TextStyle,
     frame,
@@ -24,9 +28,26 @@ from compiler.booklet.style import (
 from compiler.booklet.text import Align, plain, set_text, strong
 from compiler.catalogue import booklet_english as say
 
-_LINE = BODY.leading + 2 * SPACE_1
+_LINE, _LOW_LINE = BODY.leading + 2 * SPACE_1, BODY.leading + SPACE_1
+"""Height of a line, and in the short list."""
 _INDENT = SPACE_4
 _NUMBER = 36.0
+
+
+def short_contents(entries: Sequence[Entry], paper: Paper) -> Block:
+    """The list in two columns, under a heading."""
+    area = frame(paper)
+    width = (area.width - SPACE_5) / 2
+    head = set_text(plain(say.CONTENTS), SECTION_TITLE, area.width, role=Role.HEADING_2)
+    top = head.height + SPACE_2
+    rows = -(-len(entries) // 2)
+    items: list[Item] = [*head.items]
+    for place, entry in enumerate(entries):
+        column, row = divmod(place, rows)
+        items.extend(
+            _line(entry, entry.page + 1, column * (width + SPACE_5), top + row * _LOW_LINE, width, _LOW_LINE)
+        )
+    return Block(width=area.width, height=top + rows * _LOW_LINE, items=tuple(items))
 
 
 def contents_pages(entries: Sequence[Entry], paper: Paper) -> int:
@@ -62,7 +83,7 @@ def _by_page(entries: Sequence[Entry], paper: Paper) -> list[list[Entry]]:
     return pages
 
 
-def _line(entry: Entry, page: int, x: float, y: float, width: float) -> list[Item]:
+def _line(entry: Entry, page: int, x: float, y: float, width: float, line: float = _LINE) -> list[Item]:
     """Title on the left, page on the right, a hairline below, all of it a link."""
     left = _INDENT * entry.level
     room = width - left - _NUMBER
@@ -70,7 +91,7 @@ def _line(entry: Entry, page: int, x: float, y: float, width: float) -> list[Ite
     runs = (strong(title),) if entry.level == 0 else plain(title)
     words = set_text(runs, BODY, room + 1.0, role=None)
     number = set_text(plain(str(page)), BODY, width, align=Align.RIGHT, role=None)
-    base = y + _LINE - SPACE_1 / 2
+    base = y + line - SPACE_1 / 2
     rule = Line(x1=x + left, y1=base, x2=x + width, y2=base, stroke=Stroke(color=RULE, width=HAIRLINE))
     return [
         Group(role=Role.DECORATION, items=(rule,)),
@@ -82,7 +103,7 @@ def _line(entry: Entry, page: int, x: float, y: float, width: float) -> list[Ite
             x=x + left,
             y=y,
             width=width - left,
-            height=_LINE - SPACE_1 / 2,
+            height=line - SPACE_1 / 2,
             anchor=entry.anchor,
             says=say.go_to(entry.title),
         ),

@@ -134,7 +134,7 @@ def _picture(flow: Flow, material: Material, top: float, height: float) -> str:
     group: Item = Group(role=Role.FIGURE, alt=figure.alt, items=figure.items)
     block = Block(width=figure.width, height=figure.height, items=(group,))
     flow.draw(block, frame.x + (frame.width - figure.width) / 2, top + (height - figure.height) / 2)
-    return making.figure_scale(figure)
+    return " ".join(each for each in (making.figure_scale(figure), figure.caption) if each)
 
 
 def _ornament(material: Material, width: float) -> Block:

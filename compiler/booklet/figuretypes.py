@@ -19,13 +19,13 @@ class Mark(Enum):
     NEW = "new"
     """The open ring of this step, and its twin."""
     CARRIED = "carried"
-    """Closed rings and findings that come in with it."""
+    """Closed rings and findings that come in with the step."""
     PASSED = "passed"
     """Rings that it goes through."""
     PLACED = "placed"
     """In the work already, and not touched in this step."""
     PATH = "path"
-    """The way of the wire: a line with an arrow."""
+    """Where the ring is open, and an arrow the way its end is led."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -34,7 +34,7 @@ class MarkSample:
 
     mark: Mark
     sample: Block
-    """About 30 pt wide and 18 pt high."""
+    """About 40 pt wide and 30 pt high."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -133,6 +133,10 @@ def _pieces(flow: Flow, material: Material) -> None:
 
 def _tools(material: Material) -> list[tuple[str, str]]:
     tools = list(making.TOOL_LIST)
+    tools += [
+        (short(capital(typed(helper)), LONGEST_LABEL), making.HELPER_TOOL)
+        for helper in material.words.helpers
+    ]
     if any(row.needed and row.kind.inner_mm <= making.SMALL_INNER_MM for row in material.quantities.rings):
         tools.insert(1, making.THIN_TOOL)
     held = any(

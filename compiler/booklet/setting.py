@@ -3,6 +3,7 @@
 In: words and numbers, out: measured parts for the flow.
 """
 
+import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
@@ -68,7 +69,7 @@ class Material:
 
 def short(text: str, most: int) -> str:
     """The text, cut at its last space before `most` characters, with an ellipsis, where it is longer."""
-    text = " ".join(text.split())
+    text = re.sub(r"[ \t\r\n]+", " ", text).strip(" ")  # no-break spaces stay
     if len(text) <= most:
         return text
     cut = text[: most - 1]

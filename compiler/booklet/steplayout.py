@@ -1,9 +1,9 @@
-"""A step, measured: its head, its text, the parts it takes and its figure, beside one another or below.
+"""A step, measured: its head, its text, the parts it takes at the right of it, its figure under either of the two.
 
-In: a step or a fold of a piece, and where figures of this piece go. Out: a `StepLayout`, for `steppages` to put on a
-page. All figures of a piece are given the same room, so that they keep one scale.
+In: a step or a fold of a piece, and the room for its figure. Out: a `StepLayout`, for `steppages` to put on a page.
 """
 
+import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
@@ -18,6 +18,7 @@ from compiler.booklet.setting import LONGEST_HEADING, Material, divided, short
 from compiler.booklet.steptext import fold_parts, step_parts
 from compiler.booklet.style import (
     ACCENT,
+    BODY,
     CAPTION,
     HAIRLINE,
     LABEL,
@@ -28,32 +29,31 @@ from compiler.booklet.style import (
     SPACE_3,
     SPACE_4,
     STEP_TITLE,
-    Frame,
     frame,
 )
 from compiler.booklet.text import Run, plain, set_text
 from compiler.catalogue import english
 from compiler.catalogue import making_english as making
+from compiler.catalogue.nouns import unbound
 from compiler.messages import KindCount, KindName
 from compiler.steps import Fold, PieceWords, StepRecord
 
-SIDE_COLUMNS = 4
-SIDE_WITH_FIGURE = 5
+SIDE_COLUMNS = 5
 """Columns of the grid beside a step's text."""
 TALLEST_SIDE = 240.0
 """Points of height up to which the list of what a step takes stands beside its text, else before it."""
-WIDE = 1.6
-"""Width over height from which on a figure stands above the text, not beside it."""
+CAPTION_LINES = 2
+"""Lines that the caption of a figure is counted with before it is known."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FigureRoom:
-    """How tall the figures of a piece may be, in points."""
+    """Where the figure of a step stands, and how tall it may be."""
 
-    beside: float
-    """In the column beside the text; 0 leaves that column free and draws no figure."""
-    above: float
-    """Above the text, as wide as it."""
+    height: float
+    """Points; 0 draws no figure."""
+    below: bool
+    """Whether it stands under text and parts, as wide as both; else in the column of the parts."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -66,23 +66,29 @@ class StepLayout:
     head: Block
     again: Block
     """Its head on a page on which it goes on."""
-    above: Block | None
-    """A figure above the text."""
     text: tuple[Part, ...]
     side: Block
     side_x: float
     """From the left edge of the text area."""
+    below: Block | None
+    """A figure under text and side column."""
+    clearness: float
+    """How large its figure is drawn, to be compared with that of the same step in another room; 0 for none."""
 
     @property
     def lead(self) -> float:
         """Height of what stands above the two columns."""
-        above = 0.0 if self.above is None else self.above.height + SPACE_3
-        return self.head.height + SPACE_2 + above
+        return self.head.height + SPACE_2
 
-    def height(self, figure: float = 0.0) -> float:
-        """Height of the whole step, a figure of that height added to its side column."""
-        side = self.side.height + (figure and SPACE_4 + figure + SPACE_2 + CAPTION.leading)
-        return self.lead + max(height(self.text), side)
+    def height(self, figure: float = 0.0, *, below: bool = False) -> float:
+        """Height of the whole step, a figure of that height and its caption added."""
+        more = SPACE_2 + CAPTION_LINES * CAPTION.leading + figure if figure else 0.0
+        side, under = self.side.height, 0.0 if self.below is None else SPACE_3 + self.below.height
+        if more and below:
+            under += SPACE_3 + more
+        elif more:
+            side += SPACE_4 + more
+        return self.lead + max(height(self.text), side) + under
 
 
 def lay_step(
@@ -92,19 +98,19 @@ def lay_step(
     area = frame(material.paper)
     if isinstance(shown, Fold):
         steps = piece.steps[shown.first - 1 : shown.last]
-        title = english.title(shown.title) if shown.title is not None else making.AGAIN
+        title = _fold_title(shown, steps)
         takes = making.NEEDS_IN_ALL
     else:
         steps = (shown,)
-        title = english.title(shown.title)
+        title = english.heading(shown.title)
         takes = making.NEEDS
     first, last = steps[0].number, steps[-1].number
     title = short(title, LONGEST_HEADING)
-    above, beside = _figures(material, index, last, area, room)
-    columns = SIDE_COLUMNS if beside is None and room.beside else SIDE_WITH_FIGURE
-    wide = area.column(0, 12 - columns)[1] - STEP_INDENT - SPACE_2
-    side_x, side_width = area.column(12 - columns, columns)
+    wide = area.column(0, 12 - SIDE_COLUMNS)[1] - STEP_INDENT - SPACE_2
+    side_x, side_width = area.column(12 - SIDE_COLUMNS, SIDE_COLUMNS)
     text = fold_parts(shown, piece, wide) if isinstance(shown, Fold) else step_parts(shown, wide)
+    across = area.width - STEP_INDENT if room.below else side_width
+    figure = material.figures.step(index, last, across, room.height) if room.height else None
     needs = _needs(material, takes, steps, side_width)
     if stack(needs, SPACE_1).height > TALLEST_SIDE:
         text[:0] = [Part(block=block, gap=SPACE_1) for block in needs]
@@ -112,33 +118,31 @@ def lay_step(
     if text:
         text[-1] = replace(text[-1], keep=True)
     text.extend(_tally(steps[-1], wide))
+    drawing = None if figure is None else _figure_block(figure, across, last if last > first else 0)
     side = [stack(needs, SPACE_1)] if needs else []
-    side += [_figure_block(beside, side_width)] if beside is not None else []
+    side += [drawing] if drawing is not None and not room.below else []
     return StepLayout(
         number=first,
-        entry=making.steps_name(first, last, title),
+        entry=making.steps_name(first, last, unbound(title)),
         head=_head(first, last, title, area.width),
         again=_head(first, last, making.continued(title), area.width),
-        above=None if above is None else _figure_block(above, area.width - STEP_INDENT),
         text=tuple(text),
         side=stack(side, SPACE_4),
         side_x=side_x - area.x,
+        below=drawing if room.below else None,
+        clearness=0.0 if figure is None else figure.scale or math.sqrt(figure.width * figure.height),
     )
 
 
-def _figures(
-    material: Material, index: int, step: int, area: Frame, room: FigureRoom
-) -> tuple[Figure | None, Figure | None]:
-    """The figure above the text, or the one beside it."""
-    if not room.beside:
-        return None, None
-    figure = material.figures.step(index, step, area.column(0, SIDE_WITH_FIGURE)[1], room.beside)
-    if figure is None or figure.width <= WIDE * figure.height:
-        return None, figure
-    return material.figures.step(index, step, area.width - STEP_INDENT, room.above) or figure, None
-
-
 # ---------------------------------------------------------------- parts of a step
+
+
+def _fold_title(fold: Fold, steps: Sequence[StepRecord]) -> str:
+    """What all steps of a fold make, or else which steps they are like."""
+    if fold.title is not None:
+        return english.heading(fold.title)
+    rows = making.rows_title([english.title(step.title) for step in steps])
+    return rows or making.again(fold.model_first, fold.model_last)
 
 
 def _head(first: int, last: int, title: str, width: float) -> Block:
@@ -199,10 +203,9 @@ def _needs(material: Material, head: str, steps: Sequence[StepRecord], width: fl
 
 def _tally(after: StepRecord, width: float) -> Iterator[Part]:
     """What is in the work after a step."""
-    words = making.tally(english.tally(after), after.links)
-    runs = (Run(text=making.SO_FAR, face=Face.SEMIBOLD), Run(text=f" {words}"))
+    runs = (Run(text=making.SO_FAR, face=Face.SEMIBOLD), Run(text=f" {making.tally(english.tally(after))}"))
     for index, piece in enumerate(divided(runs)):
-        yield Part(block=set_text(piece, CAPTION, width), gap=SPACE_2 if index else SPACE_3)
+        yield Part(block=set_text(piece, BODY, width), gap=SPACE_2 if index else SPACE_3)
 
 
 def _summed(counts: Iterable[tuple[KindCount, ...]]) -> list[KindCount]:
@@ -214,11 +217,12 @@ def _summed(counts: Iterable[tuple[KindCount, ...]]) -> list[KindCount]:
     return [KindCount(kind=kind, count=count) for kind, count in total.items()]
 
 
-def _figure_block(figure: Figure, width: float) -> Block:
-    """A figure with its caption."""
+def _figure_block(figure: Figure, width: float, shown: int) -> Block:
+    """A figure with its caption; `shown` is the step of a repeat that it shows, or 0."""
     group: Item = Group(role=Role.FIGURE, alt=figure.alt, items=figure.items)
     drawing = Block(width=figure.width, height=figure.height, items=(group,))
-    words = [figure.caption] if figure.caption else []
+    words = [making.shown(shown)] if shown else []
+    words += [figure.caption] if figure.caption else []
     if figure.turned:
         words.append(making.TURNED)
     if scale := making.figure_scale(figure):

@@ -1,10 +1,12 @@
 """The numbered steps on their pages.
 
-In: a booklet's material, out: parts of the flow. A step is kept on one page as long as a page can hold it. The
-figures of a piece are made as tall as they can be without taking more pages for it.
+In: a booklet's material, out: parts of the flow. A step is kept on one page as long as a page can hold it. As many
+steps share a page as fit with figures of the least height; then the figures of a page are made as tall as it allows.
 """
 
-from collections.abc import Iterable
+import math
+from collections.abc import Iterable, Sequence
+from itertools import product
 
 from compiler.booklet.blocks import STEP_INDENT
 from compiler.booklet.flow import Flow, height, runs_kept
@@ -13,16 +15,22 @@ from compiler.booklet.steplayout import FigureRoom, StepLayout, lay_step
 from compiler.booklet.style import LEAD, SPACE_2, SPACE_3, SPACE_5
 from compiler.catalogue import english
 from compiler.catalogue import making_english as making
-from compiler.steps import PieceWords
+from compiler.steps import Fold, PieceWords, StepRecord
 
 MOST_LISTED = 30
 """Steps and folds of all pieces that the contents list still names one by one."""
-WITHOUT_FIGURE = 146.0
-"""Points of height that a short step takes beside its figure's: head, parts, caption."""
-GROWTH = (1.6, 1.3, 1.0)
-"""Heights of figures to be tried, in those of which two steps fit on a page."""
-ABOVE, LOW_ABOVE = 0.8, 0.55
-"""Height of figures above the text, as a share of that of figures beside it; and where that saves a page."""
+LEAST_BESIDE, LEAST_BELOW = 165.0, 150.0
+"""Height of a figure that a step is given room for at least."""
+TALLEST = 480.0
+"""No figure is offered more height."""
+_LEAST = 80.0
+"""Nor is any made lower than this."""
+_MOST_MIXED = 2
+"""On a page of so many steps each figure may stand its own way."""
+_WASTE = 16.0
+"""Height that a page may leave free without trying larger figures."""
+_TRIES = 2
+"""Times that the figures of a page are drawn anew, because they came out higher or lower than expected."""
 _LONGEST_ENTRY = 70
 
 
@@ -43,35 +51,91 @@ def step_pages(flow: Flow, material: Material) -> None:
 
 def _layouts(flow: Flow, material: Material, index: int, piece: PieceWords) -> list[StepLayout]:
     """All steps of a piece, measured."""
-
-    def laid(beside: float, above: float) -> list[StepLayout]:
-        room = FigureRoom(beside=beside, above=above)
-        return [lay_step(material, index, piece, shown, room) for shown in piece.shown]
-
-    def pages(heights: Iterable[float]) -> int:
-        return _pages(heights, flow.room, flow.frame.height)
-
-    unit = (flow.frame.height - SPACE_5) / 2 - WITHOUT_FIGURE
-    bare = laid(0.0, 0.0)
-    counts = [pages(layout.height(growth * unit) for layout in bare) for growth in GROWTH]
-    tallest = next(growth * unit for growth, count in zip(GROWTH, counts, strict=True) if count == counts[-1])
-    large = laid(tallest, ABOVE * tallest)
-    lower = [
-        layout.height() - (1 - LOW_ABOVE / ABOVE) * (0.0 if layout.above is None else layout.above.height)
-        for layout in large
+    bare = [
+        lay_step(material, index, piece, shown, FigureRoom(height=0.0, below=False)) for shown in piece.shown
     ]
-    if pages(lower) < pages(layout.height() for layout in large):
-        return laid(tallest, LOW_ABOVE * tallest)
-    return large
+    rooms = FigureRoom(height=LEAST_BESIDE, below=False), FigureRoom(height=LEAST_BELOW, below=True)
+    least = [
+        min((lay_step(material, index, piece, shown, room) for room in rooms), key=StepLayout.height)
+        for shown in piece.shown
+    ]
+    found: list[StepLayout] = []
+    for first, stop, room in _pages(
+        [each.height() for each in least], flow.room - SPACE_5, flow.frame.height
+    ):
+        some = piece.shown[first:stop]
+        ways = [(True,) * len(some), (False,) * len(some)]
+        if len(some) <= _MOST_MIXED:
+            ways = list(product((True, False), repeat=len(some)))
+        made = [least[first:stop]]
+        for way in ways:
+            tall = _tallest(bare[first:stop], way, room)
+            laid = _laid(material, index, piece, some, way, tall)
+            for _ in range(_TRIES):
+                free = room - _sum(layout.height() for layout in laid)
+                if 0 <= free < _WASTE or (free < 0 and tall <= _LEAST):
+                    break
+                other = min(max(math.floor(tall + free / len(laid)), _LEAST), TALLEST)
+                again = _laid(material, index, piece, some, way, other)
+                if free >= 0 and _sum(layout.height() for layout in again) > room:
+                    break
+                tall, laid = other, again
+            made.append(laid)
+        found += _clearer(made, room)
+    return found
 
 
-def _pages(heights: Iterable[float], first: float, full: float) -> int:
-    """How many pages steps of these heights take, of which the first has less height."""
-    pages, room = 1, first - SPACE_5
-    for each in heights:
-        if each > room and room < full:
-            pages, room = pages + 1, full
+def _laid(
+    material: Material,
+    index: int,
+    piece: PieceWords,
+    some: Sequence[StepRecord | Fold],
+    way: Sequence[bool],
+    tall: float,
+) -> list[StepLayout]:
+    """Steps with figures of a height, below or beside."""
+    return [
+        lay_step(material, index, piece, shown, FigureRoom(height=tall, below=below))
+        for shown, below in zip(some, way, strict=True)
+    ]
+
+
+def _tallest(bare: Sequence[StepLayout], way: Sequence[bool], room: float) -> float:
+    """The height that all figures of a page may have, to the point; `way`: which stand below."""
+    low, high = _LEAST, TALLEST
+    while high - low > 1.0:
+        middle = (low + high) / 2
+        heights = [layout.height(middle, below=below) for layout, below in zip(bare, way, strict=True)]
+        if _sum(heights) <= room:
+            low = middle
+        else:
+            high = middle
+    return math.floor(low)
+
+
+def _clearer(made: Sequence[list[StepLayout]], room: float) -> list[StepLayout]:
+    """Of the ways to lay out the steps of a page that which fits and draws its smallest figure largest, and so on."""
+    fitting = [laid for laid in made if _sum(layout.height() for layout in laid) <= room] or [made[0]]
+    return max(fitting, key=lambda laid: sorted(round(layout.clearness, 3) for layout in laid))
+
+
+def _sum(heights: Iterable[float]) -> float:
+    """Height of steps one below the other."""
+    return sum(each + SPACE_5 for each in heights) - SPACE_5
+
+
+def _pages(heights: Sequence[float], first: float, full: float) -> list[tuple[int, int, float]]:
+    """The steps of each page, from one up to another, and the height of the page; the first has less."""
+    pages: list[tuple[int, int, float]] = []
+    start, whole, room = 0, first, first
+    for number, each in enumerate(heights):
+        if each > room and (number > start or whole < full):
+            if number > start:
+                pages.append((start, number, whole))
+            start, whole, room = number, full, full
         room -= each + SPACE_5
+    if len(heights) > start:
+        pages.append((start, len(heights), whole))
     return pages
 
 
@@ -86,9 +150,6 @@ def _pour(flow: Flow, layout: StepLayout) -> None:
     y = flow.y + gap
     flow.draw(layout.head, flow.frame.x, y)
     y += layout.head.height + SPACE_2
-    if layout.above is not None:
-        flow.draw(layout.above, flow.frame.x + STEP_INDENT, y)
-        y += layout.above.height + SPACE_3
     top = y
     page = len(flow.pages)
     flow.y = y
@@ -108,6 +169,12 @@ def _pour(flow: Flow, layout: StepLayout) -> None:
     if page == len(flow.pages):
         flow.draw(layout.side, flow.frame.x + layout.side_x, top)
         flow.y = max(flow.y, top + layout.side.height)
+    if layout.below is not None:
+        if layout.below.height > flow.room - SPACE_3:
+            flow.page_break()
+        flow.y += 0.0 if flow.at_top else SPACE_3
+        flow.draw(layout.below, flow.frame.x + STEP_INDENT, flow.y)
+        flow.y += layout.below.height
 
 
 def _worth_starting(flow: Flow, layout: StepLayout) -> bool:

@@ -5,6 +5,7 @@ In: a `StepRecord` or a `Fold` and a width, out: parts to be set one below the o
 
 import re
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 
 from compiler.booklet.blocks import Notice, notice, signal_run
 from compiler.booklet.flow import Part
@@ -35,6 +36,8 @@ _FACES = {english.Style.STRONG: Face.SEMIBOLD, english.Style.EMPHASIS: Face.ITAL
 MOST_TICKS = 400
 """Folded steps that still have a box each to tick: more would fill pages with boxes."""
 _TICK_WIDTH, _TICK_HEIGHT, _TICK_GAP = 25.0, 15.0, 3.0
+_MOST_ALONE, _IN_A_ROW = 10, 5
+"""Of more repeats of one step than the first, so many stand together as the second."""
 _SIGN = 26.0
 
 
@@ -86,7 +89,7 @@ def fold_parts(fold: Fold, piece: PieceWords, width: float) -> list[Part]:
             parts.extend(_box(Notice.CHECKPOINT, runs, width))
         else:
             parts.extend(_paragraph(runs, width))
-    return [*parts, *_ticks(fold.first, fold.last, width)]
+    return [*parts, *_ticks(fold, piece, width)]
 
 
 def _turns(instruction: Instruction) -> bool:
@@ -129,43 +132,75 @@ def _with_sign(runs: Sequence[Run], width: float) -> Block:
     )
 
 
-def _ticks(first: int, last: int, width: float) -> Iterator[Part]:
-    """A row of numbered boxes for as many steps as fit, and so on."""
-    if last <= first or last - first >= MOST_TICKS:
+def _ticks(fold: Fold, piece: PieceWords, width: float) -> Iterator[Part]:
+    """A numbered box for each step, in the groups that are repeated; beside each group what the work then holds."""
+    if fold.last <= fold.first or fold.last - fold.first >= MOST_TICKS:
         return
     yield Part(block=set_text((Run(text=making.TICK, color=MUTED),), CAPTION, width), gap=SPACE_3, keep=True)
-    across = max(1, int((width + _TICK_GAP) // (_TICK_WIDTH + _TICK_GAP)))
-    for start in range(first, last + 1, across):
-        numbers = range(start, min(start + across, last + 1))
-        yield Part(block=_tick_row(numbers, width), gap=SPACE_1 if start == first else _TICK_GAP)
+    length = fold.model_last - fold.model_first + 1
+    some = _IN_A_ROW if length == 1 and len(fold.repetitions) > _MOST_ALONE else length
+    groups = [
+        (range(first, last + 1), _held(piece.steps[last - 1]))
+        for first in range(fold.first, fold.last + 1, some)
+        for last in (min(first + some - 1, fold.last),)
+    ]
+    words = max(text_width(held, Face.REGULAR, CAPTION.size) for _, held in groups)
+    cell = some * (_TICK_WIDTH + _TICK_GAP) + words + SPACE_2
+    rows: list[list[_Tick]] = []
+    if cell > width:  # a group has rows of its own
+        most = max(1, int((width - words) // (_TICK_WIDTH + _TICK_GAP)))
+        for numbers, held in groups:
+            for first in range(numbers.start, numbers.stop, most):
+                part = range(first, min(first + most, numbers.stop))
+                rows.append([_Tick(x=0.0, numbers=part, held=held if part.stop == numbers.stop else "")])
+    else:
+        across = max(1, int((width + SPACE_2) // (cell + SPACE_2)))
+        rows += [
+            [
+                _Tick(x=place * (cell + SPACE_2), numbers=numbers, held=held)
+                for place, (numbers, held) in enumerate(groups[start : start + across])
+            ]
+            for start in range(0, len(groups), across)
+        ]
+    for place, row in enumerate(rows):
+        yield Part(block=_tick_row(row, width), gap=_TICK_GAP if place else SPACE_1)
 
 
-def _tick_row(numbers: range, width: float) -> Block:
+def _held(step: StepRecord) -> str:
+    """The rings in the work after a step."""
+    return making.rings(sum(entry.count for entry in step.tally if not entry.kind.finding))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Tick:
+    """Boxes side by side, and what stands beside the last."""
+
+    x: float
+    numbers: range
+    held: str
+
+
+def _tick_row(groups: Sequence[_Tick], width: float) -> Block:
     items: list[Item] = []
     boxes: list[Item] = []
-    size = CAPTION.size - 1.0
-    for place, number in enumerate(numbers):
-        x, text = place * (_TICK_WIDTH + _TICK_GAP), str(number)
-        boxes.append(
-            Rectangle(
-                x=x,
-                y=0.0,
-                width=_TICK_WIDTH,
-                height=_TICK_HEIGHT,
-                radius=2.0,
-                stroke=Stroke(color=MUTED, width=HAIRLINE),
+    for group in groups:
+        x = group.x
+        for number in group.numbers:
+            boxes.append(
+                Rectangle(
+                    x=x,
+                    y=0.0,
+                    width=_TICK_WIDTH,
+                    height=_TICK_HEIGHT,
+                    radius=2.0,
+                    stroke=Stroke(color=MUTED, width=HAIRLINE),
+                )
             )
-        )
-        items.append(
-            Text(
-                x=x + (_TICK_WIDTH - text_width(text, Face.REGULAR, size)) / 2,
-                y=(_TICK_HEIGHT + metrics(Face.REGULAR).cap_height * size) / 2,
-                string=text,
-                face=Face.REGULAR,
-                size=size,
-                color=INK,
-            )
-        )
+            text, size = str(number), CAPTION.size - 1.0
+            items.append(_tick_text(text, x + (_TICK_WIDTH - text_width(text, Face.REGULAR, size)) / 2, size))
+            x += _TICK_WIDTH + _TICK_GAP
+        if group.held:
+            items.append(_tick_text(group.held, x + 1.0, CAPTION.size))
     return Block(
         width=width,
         height=_TICK_HEIGHT,
@@ -174,3 +209,9 @@ def _tick_row(numbers: range, width: float) -> Block:
             Group(role=Role.PARAGRAPH, items=tuple(items)),
         ),
     )
+
+
+def _tick_text(text: str, x: float, size: float) -> Text:
+    """In the middle of a row's height."""
+    middle = (_TICK_HEIGHT + metrics(Face.REGULAR).cap_height * size) / 2
+    return Text(x=x, y=middle, string=text, face=Face.REGULAR, size=size, color=INK)

@@ -121,7 +121,7 @@ def metres(length_mm: Decimal) -> str:
 
 
 def time(minutes: Minutes) -> str:
-    """A stretch of time, its ends rounded outwards: to 5 minutes below an hour, else to half an hour."""
+    """A stretch of time, its ends rounded outwards: to 5 minutes below an hour, else to a quarter of an hour."""
     least, least_unit = _down(minutes.least)
     most, most_unit = _up(minutes.most)
     if least == most and least_unit == most_unit:
@@ -134,18 +134,18 @@ def time(minutes: Minutes) -> str:
 def _down(minutes: int) -> tuple[str, str]:
     if minutes < 60:
         return str(max(5, minutes // 5 * 5)), "min"
-    return _halves(minutes // 30), "h"
+    return _quarters(minutes // 15), "h"
 
 
 def _up(minutes: int) -> tuple[str, str]:
     if minutes <= 55:
         return str(max(5, -(-minutes // 5) * 5)), "min"
-    return _halves(max(2, -(-minutes // 30))), "h"
+    return _quarters(-(-minutes // 15)), "h"
 
 
-def _halves(halves: int) -> str:
-    whole, half = divmod(halves, 2)
-    return f"{whole}{'½' if half else ''}"
+def _quarters(quarters: int) -> str:
+    whole, rest = divmod(quarters, 4)
+    return f"{whole}{('', '¼', '½', '¾')[rest]}"
 
 
 def time_note(rates: Rates) -> str:
@@ -162,8 +162,8 @@ def _between(pair: tuple[int, int]) -> str:
 
 
 SIZE_NOTE = (
-    "The size is that of the drawn layout, width × height × thickness lying flat. Woven rings give, so that a "
-    "finished piece can be a little larger."
+    "The size is that of the drawn rings, width × height × thickness lying flat; findings are not counted in. Woven "
+    "rings give, so that a finished piece can be a little larger."
 )
 MASS_NOTE = "Findings are not weighed."
 
@@ -236,7 +236,7 @@ def mass_note(tolerance: Decimal) -> str:
     percent = plain(tolerance * 100, 1)
     return (
         "Mass is that of a whole ring, computed from its sizes and the density. Alloys of one name differ by up to "
-        f"{percent} %, and what a saw takes off is not counted. Each mass is rounded by itself, sums last."
+        f"{percent} %, and what a saw takes off is not counted. Sums are made before rounding."
     )
 
 
@@ -278,6 +278,6 @@ def licence(name: str) -> str:
 
 
 COLOPHON = (
-    "All counts, masses and sizes in this booklet are computed from the designer's text by Annulet, which also "
+    "All counts, masses and sizes in this booklet are computed from the designer’s text by Annulet, which also "
     "checked it before printing. Set in Fira Sans (SIL Open Font License 1.1)."
 )

@@ -82,7 +82,7 @@ METAL_CAUTIONS: dict[Caution, tuple[str, str]] = {
 LAW = (
     "Where this booklet stops",
     "It is no safety assessment. If you sell or give away what you make, local law comes first, with its limits for "
-    "nickel, lead and cadmium and its rules for children's goods, and so does the data sheet of the maker of your "
+    "nickel, lead and cadmium and its rules for children’s goods, and so does the data sheet of the maker of your "
     "material.",
 )
 

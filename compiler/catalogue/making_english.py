@@ -7,6 +7,8 @@ in our own words.
 
 from __future__ import annotations
 
+import re
+from collections.abc import Sequence
 from decimal import Decimal
 
 from compiler.booklet.figuretypes import Figure, Mark
@@ -42,6 +44,7 @@ WIRE_TOOL = (
     "A piece of thin wire or a twist tie",
     "to hold work together where a step asks you to hold it.",
 )
+HELPER_TOOL = "to hold things in place; the steps say when it goes in and when it comes out."
 SMALL_INNER_MM = Decimal("3.5")
 """Rings of this inner diameter or less want slim jaws. Common practice."""
 
@@ -96,10 +99,10 @@ DO, WITH = "What to do", "With"
 
 MARKS: dict[Mark, str] = {
     Mark.NEW: "the open ring of this step, and its twin",
-    Mark.CARRIED: "closed rings and findings that it carries",
+    Mark.CARRIED: "closed rings and findings that come in",
     Mark.PASSED: "what the open ring goes through",
     Mark.PLACED: "in the work already",
-    Mark.PATH: "the way of the wire",
+    Mark.PATH: "two lines: the ring is open here; arrow: the way its end is led",
 }
 
 
@@ -112,8 +115,7 @@ CHECK = "Check"
 NOTE = "Note"
 TIP = "Tip"
 CAUTION = "Caution"
-TICK = "Tick each step when it is done"
-AGAIN = "The same again"
+TICK = "Tick each step when it is done. Beside the boxes: the rings then in the work."
 
 
 def needs(entry: KindCount, *, opened: bool) -> str:
@@ -129,10 +131,42 @@ def in_work(entry: KindCount) -> str:
     return f"{entry.count} {kind_noun(entry.kind, entry.count)}"
 
 
-def tally(parts: str, links: int) -> str:
-    """What is in the work, and how many links hold it."""
-    held = f" {links} {'link' if links == 1 else 'links'}." if links else ""
-    return f"{parts}.{held}"
+def tally(parts: str) -> str:
+    """What is in the work."""
+    return f"{parts}."
+
+
+def rings(count: int) -> str:
+    """A count beside boxes to tick."""
+    return f"{count}\N{NO-BREAK SPACE}{'ring' if count == 1 else 'rings'}"
+
+
+def shown(step: int) -> str:
+    """Which step of a repeat its figure shows."""
+    return f"Shown: step\N{NO-BREAK SPACE}{step}."
+
+
+_NUMBERED_ROW = re.compile(r"(Row|Round) (\d+)(.*)")
+
+
+def rows_title(titles: Sequence[str]) -> str:
+    """`Rows 7 to 46 of the strap` for steps that make one row each, in order; empty for others."""
+    found = [_NUMBERED_ROW.fullmatch(title) for title in titles]
+    told = [each.groups() for each in found if each is not None]
+    if not told or len(told) < len(titles) or len({(word, tail) for word, _, tail in told}) > 1:
+        return ""
+    first = int(told[0][1])
+    if [int(row) for _, row, _ in told] != list(range(first, first + len(told))):
+        return ""
+    word, _, tail = told[0]
+    return f"{word}s\N{NO-BREAK SPACE}{first}\N{NO-BREAK SPACE}to\N{NO-BREAK SPACE}{told[-1][1]}{tail}"
+
+
+def again(first: int, last: int) -> str:
+    """The title of steps that are like others before."""
+    if first == last:
+        return f"As step\N{NO-BREAK SPACE}{first}, again"
+    return f"As steps\N{NO-BREAK SPACE}{first} to\N{NO-BREAK SPACE}{last}, again"
 
 
 def continued(title: str) -> str:

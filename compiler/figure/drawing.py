@@ -61,12 +61,12 @@ def _look(piece: PieceWeave, node: int, roles: Roles | None) -> Look:
     return look
 
 
-_SAMPLE_WIDTH, _SAMPLE_HEIGHT = 30.0, 18.0
+_SAMPLE_WIDTH, _SAMPLE_HEIGHT = 40.0, 30.0
 
 
 def sample(mark: Mark) -> Block:
     """A ring with this mark, for the key to the figures."""
-    loop = Loop(node=0, centre=(15.0, 9.0, 0.0), along=(6.4, 0.0, 0.0), across=(0.0, 6.4, 0.0), tube=1.35)
+    loop = Loop(node=0, centre=(20.0, 15.0, 0.0), along=(11.0, 0.0, 0.0), across=(0.0, 11.0, 0.0), tube=2.4)
     window = Window(scale=1.0, left=0.0, top=_SAMPLE_HEIGHT)
     picture = Picture(loops=(loop,), cover=NOTHING, signs=(), schematic=True, travel=(1,))
     shown, arcs, _ = arcs_of(picture, (0,))

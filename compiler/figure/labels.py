@@ -1,7 +1,9 @@
 """Words in a figure: where they stand.
 
-In: texts with the loops they name, the loops drawn, the figure's size in points. Out: page items. Each text stands
-where it covers fewest rings and nothing else, near its ring, with a thin leader to it.
+In: texts with the loops they name, the loops drawn, the figure's size in points. Out: page items. A text covers neither
+a ring nor another text; a thin leader goes from it to its ring. Where wire lies, and where a text or leader
+stands already, is kept on a grid of cells of a point. A text that cannot stand so that its leader crosses one
+wire at most is left out, unless it must be there.
 """
 
 from __future__ import annotations
@@ -14,20 +16,28 @@ import numpy as np
 import numpy.typing as npt
 
 from compiler.booklet.fonts import metrics, text_width
-from compiler.booklet.page import Circle, Color, Item, Line, Rectangle, Stroke, Text
+from compiler.booklet.page import Circle, Color, Item, Line, Stroke, Text
 from compiler.booklet.style import FIGURE_LABEL, INK, PAPER
 from compiler.figure.scene import PARTS, Loop
 from compiler.figure.strokes import Window
 
 Floats = npt.NDArray[np.float64]
+Bools = npt.NDArray[np.bool_]
+Ints = npt.NDArray[np.int64]
 
-_ANGLES = 20
-_DISTANCES = (5.0, 12.0, 20.0, 30.0, 42.0, 58.0)
-_DOTS = 28
-"""Points of each ring that a text should not cover."""
+_REACH = 76.0
+"""Points from its ring within which a text stands."""
+_GRID = 5
+"""Points from one place that is tried to the next."""
+_FEET = 12
+"""Points of a ring that a leader may lead to, those hidden left out."""
+_SAMPLES = 28
+"""Points of a leader that are looked at."""
 _PAD = 1.6
 _RIM = 3.0
 """Points left free at the edge of the figure."""
+_CROSSING = 1.7
+"""Widths of wire that the leader of a text which may be left out lies on: one wire, crossed at a slant."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -39,10 +49,21 @@ class Label:
     color: Color
     covered: frozenset[int] = frozenset()
     """Parts of the loop that cannot be seen."""
+    needed: bool = False
+    """Whether it stands there even where its leader crosses more."""
 
 
 Box = tuple[float, float, float, float]
 """Left, top, right, bottom, in points."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Spot:
+    """Where a text stands, and where its leader begins and ends."""
+
+    box: Box
+    start: tuple[float, float]
+    foot: tuple[float, float]
 
 
 def label_items(
@@ -53,42 +74,28 @@ def label_items(
     height: float,
     obstacles: Sequence[tuple[float, float]] = (),
 ) -> tuple[Item, ...]:
-    """The texts and their leaders; `obstacles` are more points, on paper, that a text should not cover."""
-    dots = np.array(
-        [
-            *(window.point(*loop.at(2 * math.pi * k / _DOTS)[:2]) for loop in loops for k in range(_DOTS)),
-            *obstacles,
-        ]
-    ).reshape(-1, 2)
-    centres = [window.point(*loop.centre[:2]) for loop in loops]
-    middle = _mean(centres) if centres else (width / 2, height / 2)
-    taken: list[Box] = []
-    ways: list[tuple[float, float, float, float]] = []
+    """The texts and their leaders, those first in the list placed first.
+
+    `obstacles` are more points, on paper, that a text should not cover.
+    """
+    sheet = _Sheet(loops, window, width, height, obstacles)
     lines: list[Item] = []
     words: list[Item] = []
     for label in labels:
-        long = text_width(label.text, FIGURE_LABEL.face, FIGURE_LABEL.size)
-        tall = metrics(FIGURE_LABEL.face).cap_height * FIGURE_LABEL.size
-        spot = _best(label, long, tall, dots, taken, ways, window, (width, height), middle)
-        box, foot, covered = spot
-        taken.append(box)
-        start = _nearest(box, foot)
-        ways.append((*start, *foot))
-        if math.dist(start, foot) > 1.5:
-            lines.append(
-                Line(x1=start[0], y1=start[1], x2=foot[0], y2=foot[1], stroke=Stroke(color=INK, width=0.5))
-            )
-        lines.append(Circle(x=foot[0], y=foot[1], radius=0.95, fill=INK))
-        if covered:
-            words.append(
-                Rectangle(
-                    x=box[0], y=box[1], width=box[2] - box[0], height=box[3] - box[1], radius=2.0, fill=PAPER
-                )
-            )
+        spot = sheet.spot(label)
+        if spot is None:
+            continue
+        sheet.take(spot)
+        (x1, y1), (x2, y2) = spot.start, spot.foot
+        if math.dist(spot.start, spot.foot) > 1.5:
+            for color, wide in ((PAPER, 1.7), (INK, 0.5)):
+                lines.append(Line(x1=x1, y1=y1, x2=x2, y2=y2, stroke=Stroke(color=color, width=wide)))
+        lines.append(Circle(x=x2, y=y2, radius=1.7, fill=PAPER))
+        lines.append(Circle(x=x2, y=y2, radius=1.1, fill=INK))
         words.append(
             Text(
-                x=box[0] + _PAD,
-                y=box[3] - _PAD - 0.3,
+                x=spot.box[0] + _PAD,
+                y=spot.box[3] - _PAD - 0.3,
                 string=label.text,
                 face=FIGURE_LABEL.face,
                 size=FIGURE_LABEL.size,
@@ -98,104 +105,130 @@ def label_items(
     return (*lines, *words)
 
 
-def _best(
-    label: Label,
-    long: float,
-    tall: float,
-    dots: Floats,
-    taken: Sequence[Box],
-    ways: Sequence[tuple[float, float, float, float]],
-    window: Window,
-    size: tuple[float, float],
-    middle: tuple[float, float],
-) -> tuple[Box, tuple[float, float], bool]:
-    """The best box for a text, the point of the ring that its leader leads to, and whether it covers rings."""
-    x, y = window.point(*label.loop.centre[:2])
-    feet = _feet(label, window)
-    best: tuple[float, int, Box, tuple[float, float], bool] | None = None
-    number = 0
-    for distance in _DISTANCES:
-        for step in range(_ANGLES):
-            angle = 2 * math.pi * step / _ANGLES
-            c, s = math.cos(angle), math.sin(angle)
-            foot = max(feet, key=lambda at: (at[0] - x) * c + (at[1] - y) * s)
-            reach = (foot[0] - x) * c + (foot[1] - y) * s + distance
-            half_w, half_h = long / 2 + _PAD, tall / 2 + _PAD
-            # the box touches, from outside, a circle a little wider than the ring
-            off = reach + half_w * abs(c) + half_h * abs(s)
-            cx = min(max(x + off * c, half_w + _RIM), max(size[0] - half_w - _RIM, half_w + _RIM))
-            cy = min(max(y + off * s, half_h + _RIM), max(size[1] - half_h - _RIM, half_h + _RIM))
-            box = (cx - half_w, cy - half_h, cx + half_w, cy + half_h)
-            inside = _held(dots, box)
-            start = _nearest(box, foot)
-            clash = sum(_overlap(box, other) for other in taken)
-            crossing = sum(_cross((*start, *foot), way) for way in ways)
-            through = sum(_touches(way, box) for way in ways)
-            through += sum(_touches((*start, *foot), other) for other in taken)
-            over = _beside(dots, start, foot) if distance > 6 else 0
-            inwards = (middle[0] - x) * c + (middle[1] - y) * s
-            cost = (
-                9 * inside
-                + 500 * clash
-                + 120 * (crossing + through)
-                + 2.2 * max(0, over - 1)
-                + 0.35 * distance
-                + 0.03 * inwards
-                + 0.6 * abs(s)
-            )
-            if best is None or (cost, number) < best[:2]:
-                best = (cost, number, box, foot, inside > 0)
-            number += 1
-    assert best is not None
-    return best[2], best[3], best[4]
+class _Sheet:
+    """What lies where in a figure, by cells of a point."""
 
+    def __init__(
+        self,
+        loops: Sequence[Loop],
+        window: Window,
+        width: float,
+        height: float,
+        obstacles: Sequence[tuple[float, float]],
+    ) -> None:
+        self._window, self._width, self._height = window, width, height
+        shape = max(1, math.ceil(height)), max(1, math.ceil(width))
+        self._rings: Bools = np.zeros(shape, dtype=bool)
+        self._words: Bools = np.zeros(shape, dtype=bool)
+        for loop in loops:
+            self._stamp(self._rings, loop)
+        for x, y in obstacles:
+            self._fill(self._rings, (x - 1.5, y - 1.5, x + 1.5, y + 1.5))
+        middles = [window.point(*loop.centre[:2]) for loop in loops] or [(width / 2, height / 2)]
+        self._middle = (
+            math.fsum(x for x, _ in middles) / len(middles),
+            math.fsum(y for _, y in middles) / len(middles),
+        )
 
-def _feet(label: Label, window: Window) -> list[tuple[float, float]]:
-    """Where a leader may lead to: points of the ring that can be seen, or all where it is hidden altogether."""
-    parts = [part for part in range(PARTS) if part not in label.covered] or list(range(PARTS))
-    return [window.point(*label.loop.at(2 * math.pi * (part + 0.5) / PARTS)[:2]) for part in parts]
+    def spot(self, label: Label) -> _Spot | None:
+        """The best place for a text; None where there is none that is good enough."""
+        half_w = text_width(label.text, FIGURE_LABEL.face, FIGURE_LABEL.size) / 2 + _PAD
+        half_h = metrics(FIGURE_LABEL.face).cap_height * FIGURE_LABEL.size / 2 + _PAD
+        x, y = self._window.point(*label.loop.centre[:2])
+        far = max(label.loop.reach) * self._window.scale + _REACH
+        cx, cy = self._places(x, y, far + half_w, far, half_w, half_h)
+        free = self._free(cx, cy, half_w, half_h)
+        cx, cy = cx[free], cy[free]
+        if not cx.size:
+            return None
+        wire = 2 * label.loop.tube * self._window.scale
+        own: Bools = np.zeros_like(self._rings)
+        self._stamp(own, label.loop)
+        others = self._rings & ~own
+        best: tuple[float, _Spot] | None = None
+        for foot in self._feet(label):
+            sx = np.clip(foot[0], cx - half_w, cx + half_w)
+            sy = np.clip(foot[1], cy - half_h, cy + half_h)
+            long = np.hypot(sx - foot[0], sy - foot[1])
+            near = long < _REACH
+            if not near.any():
+                continue
+            px, py, sx, sy, long = cx[near], cy[near], sx[near], sy[near], long[near]
+            share = (np.arange(_SAMPLES) + 0.5) / _SAMPLES
+            lx = foot[0] + (sx - foot[0])[:, None] * share
+            ly = foot[1] + (sy - foot[1])[:, None] * share
+            crossed = self._looked(others, lx, ly).mean(axis=1) * long
+            words = self._looked(self._words, lx, ly).any(axis=1)
+            inwards = np.hypot(px - self._middle[0], py - self._middle[1])
+            cost = long + 14.0 * crossed + 0.3 * np.abs(py - foot[1]) - 0.1 * inwards
+            cost = np.where(words | ((crossed > _CROSSING * wire) & (not label.needed)), np.inf, cost)
+            at = int(np.argmin(np.round(cost, 3)))
+            value = round(float(cost[at]), 3)
+            if math.isfinite(value) and (best is None or value < best[0]):
+                px_, py_ = float(px[at]), float(py[at])
+                box = (px_ - half_w, py_ - half_h, px_ + half_w, py_ + half_h)
+                best = value, _Spot(box=box, start=(float(sx[at]), float(sy[at])), foot=foot)
+        return None if best is None else best[1]
 
+    def take(self, spot: _Spot) -> None:
+        """Text and leader keep others away."""
+        left, top, right, bottom = spot.box
+        self._fill(self._words, (left - 1.0, top - 1.5, right + 1.0, bottom + 1.5))
+        (x1, y1), (x2, y2) = spot.start, spot.foot
+        steps = max(2, math.ceil(math.dist(spot.start, spot.foot) * 2))
+        for step in range(steps + 1):
+            x, y = x1 + (x2 - x1) * step / steps, y1 + (y2 - y1) * step / steps
+            self._fill(self._words, (x - 0.8, y - 0.8, x + 0.8, y + 0.8))
 
-def _nearest(box: Box, point: tuple[float, float]) -> tuple[float, float]:
-    """The point of a box that lies nearest to a point."""
-    return min(max(point[0], box[0]), box[2]), min(max(point[1], box[1]), box[3])
+    def _places(
+        self, x: float, y: float, far_x: float, far_y: float, half_w: float, half_h: float
+    ) -> tuple[Floats, Floats]:
+        """Middles of the text that are tried: a grid round the ring, within the figure."""
+        left, right = max(x - far_x, half_w + _RIM), min(x + far_x, self._width - half_w - _RIM)
+        top, bottom = max(y - far_y, half_h + _RIM), min(y + far_y, self._height - half_h - _RIM)
+        columns = np.arange(left, right + 1e-9, _GRID)
+        rows = np.arange(top, bottom + 1e-9, _GRID / 2)
+        grid_x, grid_y = np.meshgrid(columns, rows)
+        return grid_x.ravel(), grid_y.ravel()
 
+    def _free(self, cx: Floats, cy: Floats, half_w: float, half_h: float) -> Bools:
+        """Which boxes hold neither wire nor word: sums over rectangles from one table of sums."""
+        table = np.zeros((self._rings.shape[0] + 1, self._rings.shape[1] + 1), dtype=np.int64)
+        table[1:, 1:] = (self._rings | self._words).cumsum(axis=0).cumsum(axis=1)
+        top, bottom = self._row(cy - half_h), self._row(cy + half_h) + 1
+        left, right = self._column(cx - half_w), self._column(cx + half_w) + 1
+        held = table[bottom, right] - table[top, right] - table[bottom, left] + table[top, left]
+        free: Bools = held == 0
+        return free
 
-def _overlap(a: Box, b: Box) -> bool:
-    return a[0] < b[2] and b[0] < a[2] and a[1] < b[3] and b[1] < a[3]
+    def _looked(self, cells: Bools, x: Floats, y: Floats) -> Bools:
+        found: Bools = cells[self._row(y), self._column(x)]
+        return found
 
+    def _row(self, y: Floats) -> Ints:
+        return np.clip(np.floor(y), 0, self._rings.shape[0] - 1).astype(np.int64)
 
-def _touches(way: tuple[float, float, float, float], box: Box) -> bool:
-    """Whether a leader runs through a box, told by points along it."""
-    for step in range(1, 8):
-        x, y = way[0] + (way[2] - way[0]) * step / 8, way[1] + (way[3] - way[1]) * step / 8
-        if box[0] < x < box[2] and box[1] < y < box[3]:
-            return True
-    return False
+    def _column(self, x: Floats) -> Ints:
+        return np.clip(np.floor(x), 0, self._rings.shape[1] - 1).astype(np.int64)
 
+    def _feet(self, label: Label) -> list[tuple[float, float]]:
+        """Where a leader may lead to: points of the ring that can be seen, or all where it is hidden altogether."""
+        parts = [part for part in range(PARTS) if part not in label.covered] or list(range(PARTS))
+        chosen = parts[:: max(1, len(parts) // _FEET)]
+        return [self._window.point(*label.loop.at(2 * math.pi * (part + 0.5) / PARTS)[:2]) for part in chosen]
 
-def _cross(a: tuple[float, float, float, float], b: tuple[float, float, float, float]) -> bool:
-    """Whether two straight lines cross."""
+    def _stamp(self, cells: Bools, loop: Loop) -> None:
+        """The cells on which the wire of a ring lies."""
+        half = max(0.6, loop.tube * self._window.scale)
+        longest = max(math.hypot(*loop.along[:2]), math.hypot(*loop.across[:2])) * self._window.scale
+        count = max(PARTS, math.ceil(2 * math.pi * longest / max(half, 1.0)))
+        for step in range(count):
+            x, y = self._window.point(*loop.at(2 * math.pi * step / count)[:2])
+            self._fill(cells, (x - half, y - half, x + half, y + half))
 
-    def side(x: float, y: float, line: tuple[float, float, float, float]) -> float:
-        return (line[2] - line[0]) * (y - line[1]) - (line[3] - line[1]) * (x - line[0])
-
-    return side(a[0], a[1], b) * side(a[2], a[3], b) < 0 and side(b[0], b[1], a) * side(b[2], b[3], a) < 0
-
-
-def _held(dots: Floats, box: Box) -> int:
-    """How many points lie in a box."""
-    x, y = dots[:, 0], dots[:, 1]
-    return int(np.count_nonzero((box[0] <= x) & (x <= box[2]) & (box[1] <= y) & (y <= box[3])))
-
-
-def _beside(dots: Floats, start: tuple[float, float], end: tuple[float, float]) -> int:
-    """How many points lie within 2 pt of a leader."""
-    dx, dy = end[0] - start[0], end[1] - start[1]
-    x, y = dots[:, 0] - start[0], dots[:, 1] - start[1]
-    share = np.clip((x * dx + y * dy) / max(dx * dx + dy * dy, 1e-9), 0.0, 1.0)
-    return int(np.count_nonzero((x - share * dx) ** 2 + (y - share * dy) ** 2 < 4.0))
-
-
-def _mean(points: Sequence[tuple[float, float]]) -> tuple[float, float]:
-    return math.fsum(p[0] for p in points) / len(points), math.fsum(p[1] for p in points) / len(points)
+    def _fill(self, cells: Bools, box: Box) -> None:
+        rows, columns = cells.shape
+        top, bottom = max(0, math.floor(box[1])), min(rows, math.ceil(box[3]))
+        left, right = max(0, math.floor(box[0])), min(columns, math.ceil(box[2]))
+        if top < bottom and left < right:
+            cells[top:bottom, left:right] = True

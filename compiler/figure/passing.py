@@ -15,8 +15,10 @@ from compiler.booklet.style import INK, PAPER
 from compiler.figure.scene import PARTS, Loop
 from compiler.figure.strokes import Window
 
-_ARROW = 5.2
+_ARROW = 4.4
 """Least length of an arrow's head, points."""
+_LONG, _WIDE = 1.5, 0.5
+"""Its length in widths of the wire, and half its width in its length: it lies on the wire and hides nothing else."""
 
 
 def way_items(loop: Loop, covered: Collection[int], travel: int, window: Window) -> tuple[Item, ...]:
@@ -51,8 +53,8 @@ def _opening(loop: Loop, angle: float, window: Window) -> Iterator[Item]:
     """A cut across the wire."""
     x, y = window.point(*loop.at(angle)[:2])
     ux, uy = _direction(loop, angle)
-    half = loop.tube * window.scale + 1.6
-    for shift, color, width in ((0.0, PAPER, 2.4), (-1.2, INK, 0.7), (1.2, INK, 0.7)):
+    half = loop.tube * window.scale + 0.7
+    for shift, color, width in ((0.0, PAPER, 1.7), (-0.9, INK, 0.6), (0.9, INK, 0.6)):
         cx, cy = x + shift * ux, y + shift * uy
         yield Line(
             x1=cx - half * uy,
@@ -67,14 +69,14 @@ def _head(loop: Loop, angle: float, travel: int, window: Window) -> Iterator[Ite
     x, y = window.point(*loop.at(angle)[:2])
     ux, uy = _direction(loop, angle)
     ux, uy = travel * ux, travel * uy
-    long = max(_ARROW, 3.2 * loop.tube * window.scale)
-    wide = 0.52 * long
+    long = max(_ARROW, _LONG * 2 * loop.tube * window.scale)
+    wide = min(_WIDE * long, max(2.2, 0.92 * loop.tube * window.scale))
     tip = (x + 0.6 * long * ux, y + 0.6 * long * uy)
     base = (x - 0.4 * long * ux, y - 0.4 * long * uy)
     pen = polyline(
         tip, (base[0] - wide * uy, base[1] + wide * ux), (base[0] + wide * uy, base[1] - wide * ux)
     )
-    yield pen.close().path(fill=PAPER, stroke=Stroke(color=INK, width=0.8))
+    yield pen.close().path(fill=PAPER, stroke=Stroke(color=INK, width=0.6))
 
 
 def _direction(loop: Loop, angle: float) -> tuple[float, float]:

@@ -26,6 +26,8 @@ class Note(Enum):
     """Where the work closes on itself it is drawn cut open."""
     SIGNS = "signs"
     """The bodies of findings are signs, not to scale."""
+    LEVEL = "level"
+    """The piece is turned against the way it is worn, so that its rows lie level."""
     AS_WORN = "as-worn"
     """Among steps that show the rows level, this one shows the piece as it is worn."""
 
@@ -93,7 +95,14 @@ class Picture:
 
 def standing(picture: Picture) -> Picture:
     """The picture of the piece as it is worn."""
-    c, s = cos(picture.stand), sin(picture.stand)
+    return turned_by(picture, picture.stand)
+
+
+def turned_by(picture: Picture, angle: float) -> Picture:
+    """The picture turned, radians counter-clockwise."""
+    if not angle:
+        return picture
+    c, s = cos(angle), sin(angle)
 
     def turned(at: tuple[float, float, float]) -> tuple[float, float, float]:
         return c * at[0] - s * at[1], s * at[0] + c * at[1], at[2]
@@ -104,8 +113,8 @@ def standing(picture: Picture) -> Picture:
             replace(loop, centre=turned(loop.centre), along=turned(loop.along), across=turned(loop.across))
             for loop in picture.loops
         ),
-        signs=tuple(replace(sign, angle=sign.angle + picture.stand) for sign in picture.signs),
-        stand=0.0,
+        signs=tuple(replace(sign, angle=sign.angle + angle) for sign in picture.signs),
+        stand=picture.stand - angle,
     )
 
 

@@ -12,16 +12,38 @@ from dataclasses import dataclass
 
 from compiler.booklet.figuretypes import Mark
 from compiler.booklet.page import MM
-from compiler.figure.picture import Box, Picture, box_of
+from compiler.figure.picture import Box, Picture, box_of, standing
 from compiler.figure.roles import Roles
 
 READABLE = 2.6
 """Points: a wire drawn thinner than this, in the median, asks for an enlarged view."""
-_ENLARGED = 5.2
+_ENLARGED = 8.0
 """Points: the wire of an enlarged view."""
-_LARGEST = 7.0
+_LARGEST = 8.5
 """Points: no wire is drawn thicker than this."""
-_LADDER = (10.0, 8.0, 6.0, 5.0, 4.0, 3.0, 2.5, 2.0, 1.5, 1.25, 1.0, 0.8, 0.6, 0.5, 0.4, 0.3, 0.25, 0.2)
+_LADDER = (
+    10.0,
+    8.0,
+    6.0,
+    5.0,
+    4.0,
+    3.5,
+    3.0,
+    2.5,
+    2.25,
+    2.0,
+    1.75,
+    1.5,
+    1.25,
+    1.0,
+    0.8,
+    0.6,
+    0.5,
+    0.4,
+    0.3,
+    0.25,
+    0.2,
+)
 """Scales of true figures: mm on paper for one of the piece."""
 _SIDES = 0.22
 """Share of the width kept free for words at each side; what they leave is cut off."""
@@ -29,13 +51,13 @@ _MOST_AT_SIDES = 0.34
 """Share of the width that long names may ask for at each side of an enlarged view."""
 _BESIDE_WIDE = 0.1
 """The same of a view that is wide: its words stand above and below."""
-LOCATOR_WIDTH, LOCATOR_HEIGHT = 0.6, 0.16
+LOCATOR_WIDTH, LOCATOR_HEIGHT = 0.9, 0.26
 """The most that the small whole takes under a figure, as shares of the figure's width and height."""
-LOCATOR_BESIDE, LOCATOR_TALL = 0.3, 0.34
+LOCATOR_BESIDE, LOCATOR_TALL = 0.3, 0.55
 """The same beside a figure."""
 GAP = 6.0
 """Points between a figure and what stands under it or beside it."""
-_ABOVE, _ABOVE_WIDE = 16.0, 34.0
+_ABOVE, _ABOVE_WIDE = 22.0, 38.0
 """Points kept free for words above and below."""
 
 
@@ -95,7 +117,8 @@ def plan_step(
         return everything
     focus = [node for node in present if roles.marks[node] is not Mark.PLACED] or list(present)
     beside = min(max(longest_name + 10.0, _SIDES * width), _MOST_AT_SIDES * width)
-    under = bar + LOCATOR_HEIGHT * height + GAP
+    worn = box_of(standing(picture), range(len(picture.loops)), signs=False)
+    under = min(LOCATOR_HEIGHT * height, LOCATOR_WIDTH * width * worn.height / worn.width + 4.0) + 2 * GAP
     for nodes in (focus, _by_the_actor(picture, roles, focus)):  # both ends at once would show too little
         reach = max(max(picture.loops[node].reach) for node in nodes)
         room = box_of(picture, nodes, signs=False).grown(1.3 * reach)
@@ -105,8 +128,8 @@ def plan_step(
         best: tuple[float, Plan] | None = None
         for at_sides, above in ((beside, _ABOVE), (_BESIDE_WIDE * width, _ABOVE_WIDE)):
             for footer_beside in (False, True):
-                free_x = width - 2 * at_sides - (LOCATOR_BESIDE * width + GAP if footer_beside else 0.0)
-                free_y = height - 2 * above - (0.0 if footer_beside else under)
+                free_x = width - 2 * at_sides - (LOCATOR_BESIDE * width + 2 * GAP if footer_beside else 0.0)
+                free_y = height - 2 * above - bar - (0.0 if footer_beside else under)
                 if free_x <= 0 or free_y <= 0:
                     continue
                 size = min(fitting(picture, box, free_x, free_y), most)

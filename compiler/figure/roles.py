@@ -1,7 +1,8 @@
 """What each node does in a step: new, carried, passed, placed, or not there yet.
 
 In: a piece and a step. Out: `Roles`. A finding that is hung is new; a ring opened again is new in that step too,
-since it is the one in the pliers; a ring made and gone through in the same step stays new.
+since it is the one in the pliers; a ring made and gone through in the same step stays new. A ring that is taken
+comes in closed, so it is marked as what is carried.
 """
 
 from __future__ import annotations
@@ -45,7 +46,8 @@ def roles_at(piece: PieceWeave, step: int) -> Roles:
     for motion in range(steps.first, steps.stop):
         path = range(motions.path_start[motion], motions.path_start[motion + 1])
         load = motions.load_node[motions.load_start[motion] : motions.load_start[motion + 1]]
-        new[motions.actor[motion]] = None
+        taken = motions.verb[motion] == Verb.TAKE and not load and not len(path)
+        (carried if taken else new)[motions.actor[motion]] = None
         passed.update((motions.path_node[place], None) for place in path)
         carried.update(dict.fromkeys(load))
         if actor < 0 and motions.verb[motion] != Verb.TAKE and (path or load):

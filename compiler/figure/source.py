@@ -17,8 +17,9 @@ from compiler.booklet.style import FIGURE_LABEL, INK, NEW, PASSED
 from compiler.figure.drawing import drawn, findings, sample
 from compiler.figure.footer import BAR_HEIGHT, locator, scale_bar
 from compiler.figure.labels import Label, label_items
+from compiler.figure.level import row_family, turn_to_level
 from compiler.figure.look import blend
-from compiler.figure.picture import Box, Note, Picture, box_of, standing, turned_over
+from compiler.figure.picture import Box, Note, Picture, box_of, standing, turned_by, turned_over
 from compiler.figure.plan import (
     GAP,
     LOCATOR_BESIDE,
@@ -35,11 +36,13 @@ from compiler.figure.strokes import Window
 from compiler.figure.true_view import true_view
 from compiler.figure.words import EnglishWords, FigureWords, leads
 from compiler.layout import Layout
-from compiler.weave import PieceWeave, Weave
+from compiler.weave import Weave
 
+_SEEN_TURN = 0.2
+"""Radians from which on it is said that a figure is turned against the way the piece is worn."""
 _EDGE = 2.0
 """Points left free round a finished piece."""
-_MOST_NAMES = 4
+_MOST_NAMES = {Mark.NEW: 16, Mark.CARRIED: 16, Mark.PASSED: 8}
 """Of more rings with one mark only the first and the last are named."""
 
 
@@ -94,8 +97,12 @@ class Figures:
         if not roles.marks:
             return None
         picture, notes = self.picture(piece), self.picture(piece).notes
-        if picture.stand and not _weaves_rows(weave, roles):
+        family = row_family(weave, roles)
+        if family < 0 and picture.stand:
             picture, notes = standing(picture), (*notes, Note.AS_WORN)
+        elif family >= 0 and not picture.schematic:
+            picture = turned_by(picture, turn_to_level(weave, picture, family))
+            notes = (*notes, Note.LEVEL) if abs(picture.stand) > _SEEN_TURN else notes
         if roles.turned:
             picture = turned_over(picture)
         named = self._named(piece, roles)
@@ -182,15 +189,17 @@ class Figures:
         """What is named in the figure of a step: what is new, what comes in with it, what it goes through."""
         weave = self._weave.pieces[piece]
         colors = {Mark.NEW: NEW, Mark.CARRIED: blend(NEW, INK, 0.3), Mark.PASSED: blend(PASSED, INK, 0.5)}
-        chosen: list[tuple[int, Color]] = []
+        chosen: list[tuple[int, Color, bool]] = []
         for mark, color in colors.items():
             found = list(dict.fromkeys(leads(weave, roles.of(mark))))
-            if len(found) > _MOST_NAMES:
+            if len(found) > _MOST_NAMES[mark]:
                 found = [found[0], found[-1]]
-            chosen += [(lead, color) for lead in found]
-        names = self._words.names(piece, [lead for lead, _ in chosen], leads(weave, roles.of(Mark.NEW)))
+            chosen += [(lead, color, not place) for place, lead in enumerate(found)]
+        new = roles.of(Mark.NEW) or roles.of(Mark.CARRIED)
+        names = self._words.names(piece, [lead for lead, _, _ in chosen], leads(weave, new))
         return [
-            _Named(node=n, text=text, color=color) for (n, color), text in zip(chosen, names, strict=True)
+            _Named(node=node, text=text, color=color, needed=needed)
+            for (node, color, needed), text in zip(chosen, names, strict=True)
         ]
 
 
@@ -201,18 +210,7 @@ class _Named:
     node: int
     text: str
     color: Color
-
-
-def _weaves_rows(piece: PieceWeave, roles: Roles) -> bool:
-    """Whether something new in a step belongs to rows that lie above one another, or joins them."""
-    for node in (*roles.of(Mark.NEW), *roles.of(Mark.CARRIED)):
-        number = piece.group[node]
-        while number >= 0:
-            shape = piece.groups[number].shape
-            if shape is not None and len(shape.widths) > 1:
-                return True
-            number = piece.groups[number].connector_of
-    return False
+    needed: bool
 
 
 def _labels(picture: Picture, named: Sequence[_Named], nodes: Sequence[int]) -> list[Label]:
@@ -224,6 +222,7 @@ def _labels(picture: Picture, named: Sequence[_Named], nodes: Sequence[int]) -> 
             loop=picture.loops[each.node],
             color=each.color,
             covered=cover.covered(place[each.node]),
+            needed=each.needed,
         )
         for each in named
         if each.node in place
@@ -258,42 +257,27 @@ def _with_footer(
     plan: Plan,
     most: tuple[float, float],
 ) -> tuple[tuple[Item, ...], tuple[float, float]]:
-    """The figure with its scale bar and the small whole under it, or both at its right."""
+    """The figure with its scale bar under it, and the small whole under both or at their right."""
     width, height = size
-    bar, long = ((), 0.0) if picture.schematic else scale_bar(plan.scale)
+    if not picture.schematic:
+        bar, long = scale_bar(plan.scale)
+        left = max(0.0, (width - long) / 2)
+        items, width, height = (*items, *moved(bar, left, height)), max(width, long), height + BAR_HEIGHT
     if not plan.enlarged:
-        more = moved(bar, 2.0, height)
-        return (*items, *more), (max(width, long + 4.0), height + (BAR_HEIGHT if bar else 0.0))
+        return items, (width, height)
     if plan.footer_beside:
-        small, (small_width, small_height) = locator(
-            picture, roles, plan.box, (LOCATOR_BESIDE * most[0], LOCATOR_TALL * most[1])
-        )
-        foot = small_height + (BAR_HEIGHT if bar else 0.0)
-        top, left = max(0.0, height - foot), width + GAP
-        beside = (*moved(small, left, top), *moved(bar, left, top + small_height))
-        return (*items, *beside), (left + max(small_width, long), max(height, foot))
-    small, (small_width, small_height) = locator(
-        picture, roles, plan.box, (LOCATOR_WIDTH * most[0], LOCATOR_HEIGHT * most[1])
-    )
-    if not bar or long + 12.0 + small_width <= most[0]:
-        foot = max(small_height, BAR_HEIGHT if bar else 0.0)
-        needed = (long + 12.0 if bar else 0.0) + small_width
-        shift = max(0.0, (needed - width) / 2)
-        width = max(width, needed)
-        left = width - small_width if bar else (width - small_width) / 2
-        under = (
-            *moved(small, left, height + GAP + foot - small_height),
-            *moved(bar, 2.0, height + GAP + foot - BAR_HEIGHT),
-        )
-    else:
-        foot = small_height + BAR_HEIGHT
-        shift = max(0.0, (small_width - width) / 2)
-        width = max(width, small_width)
-        under = (
-            *moved(bar, 2.0, height),
-            *moved(small, (width - small_width) / 2, height + BAR_HEIGHT + GAP),
-        )
-    return (*moved(items, shift, 0.0), *under), (width, height + GAP + foot)
+        room = LOCATOR_BESIDE * most[0], LOCATOR_TALL * most[1]
+        small, (small_width, small_height) = locator(picture, roles, plan.box, room)
+        foot = max(height, small_height)
+        top = (foot - small_height) / 2
+        items = (*moved(items, 0.0, (foot - height) / 2), *moved(small, width + 2 * GAP, top))
+        return items, (width + 2 * GAP + small_width, foot)
+    room = LOCATOR_WIDTH * most[0], LOCATOR_HEIGHT * most[1]
+    small, (small_width, small_height) = locator(picture, roles, plan.box, room)
+    whole = max(width, small_width)
+    items = moved(items, (whole - width) / 2, 0.0)
+    items = (*items, *moved(small, (whole - small_width) / 2, height + 2 * GAP))
+    return items, (whole, height + 2 * GAP + small_height)
 
 
 def _points(items: Iterable[Item]) -> list[tuple[float, float]]:

@@ -41,6 +41,7 @@ class FigureWords(Protocol):
 _NOTES = {
     Note.CUT_OPEN: "The work is drawn cut open where it closes on itself.",
     Note.SIGNS: "The bodies of findings are signs, not to scale.",
+    Note.LEVEL: "Turned so that the rows lie level.",
     Note.AS_WORN: "This figure shows the piece as it is worn.",
 }
 
@@ -62,6 +63,9 @@ class EnglishWords:
         title = nouns.piece.steps[step - 1].title
         begin = f"Step {step}, {title}" if title else f"Step {step}"
         new = list(dict.fromkeys(leads(nouns.piece, roles.of(Mark.NEW))))
+        if not new and roles.of(Mark.CARRIED):
+            taken = list(dict.fromkeys(leads(nouns.piece, roles.of(Mark.CARRIED))))
+            return f"{begin}: {nouns.listed(taken)} {'is' if len(taken) == 1 else 'are'} taken, closed."
         if not new:
             return f"{begin}: nothing is added, the work stays as it is."
         parts = [f"{nouns.listed(new)} {'is' if len(new) == 1 else 'are'} added"]
@@ -103,9 +107,16 @@ class _Nouns:
         groups = [group for group in dict.fromkeys(self._group(node) for node in rings) if not group.alone]
         rows = {self._addresses.of(node).row for node in rings}
         owners = {group.owner for group in groups}
-        here = Here(owner=owners.pop() if len(owners) == 1 else "", group=groups[0] if groups else None)
+        here = Here(
+            owner=owners.pop() if len(owners) == 1 else "", group=groups[0] if len(groups) == 1 else None
+        )
         row = rows.pop() if len(rows) == 1 and len(groups) == 1 else 0
-        return tuple(self._name(node, here, row) for node in nodes)
+        names = [self._name(node, here, row) for node in nodes]
+        # two rings of one name are told apart by all that can be said of them
+        return tuple(
+            name if names.count(name) == 1 else self._name(node, Here(), 0)
+            for node, name in zip(nodes, names, strict=True)
+        )
 
     def listed(self, nodes: Iterable[int]) -> str:
         """All of some nodes in one list, neighbours as a range."""

@@ -113,12 +113,8 @@ def test_counts_of_the_materials_table_are_those_of_the_weave() -> None:
 
 def test_the_last_tally_is_the_whole_piece() -> None:
     text = " ".join(pdf_text(document_of(FULL)))
-    tallies = re.findall(r"In the work now: ([^.]*)\. (\d+) links\.", text)
-    weave = weave_of(FULL)
-    assert tallies[-1] == (
-        "12 large rings, 2 small rings, 1 ear wire and 2 glass drops",
-        str(len(weave.pieces[0].link_a)),
-    )
+    tallies = re.findall(r"In the work now: ([^.]*)\.", text)
+    assert tallies[-1] == "12 large rings, 2 small rings, 1 ear wire and 2 glass drops"
 
 
 def test_opened_and_closed_rings_are_all_rings() -> None:
@@ -130,9 +126,14 @@ def test_opened_and_closed_rings_are_all_rings() -> None:
 def test_the_contents_list_gives_the_pages_on_which_the_sections_begin(text: str) -> None:
     document = document_of(text)
     assert len(document.pages) > CONTENTS_FROM
-    listed = document.pages[1]
-    links = [item for item in listed.items if isinstance(item, Link)]
-    lines = [text_of(group) for group in groups(listed.items, Role.PARAGRAPH)]
+    links = [item for page in document.pages for item in page.items if isinstance(item, Link)]
+    said = [
+        text_of(group)
+        for page in document.pages
+        if any(isinstance(item, Link) for item in page.items)
+        for group in groups(page.items, Role.PARAGRAPH)
+    ]
+    lines = said[-len(links) :]
     where = {
         item.name: number
         for number, page in enumerate(document.pages, start=1)

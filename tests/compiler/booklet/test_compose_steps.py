@@ -5,10 +5,24 @@ from __future__ import annotations
 import re
 
 import pytest
-from pattern_books import EARRING, HEAD, SHEET, Boxes, document_of, groups, pdf_text, text_of
+from pattern_books import (
+    EARRING,
+    HEAD,
+    SHEET,
+    Boxes,
+    document_of,
+    groups,
+    leaves,
+    pdf_text,
+    text_of,
+    weave_of,
+)
 
-from compiler.booklet.page import Page, Role
+from compiler.booklet.page import Page, Rectangle, Role, Text
+from compiler.booklet.steppages import LEAST_BELOW
 from compiler.booklet.style import Paper, frame
+from compiler.steps import Fold
+from compiler.word.words import word
 
 LONG_STEP = HEAD + (
     'piece strip:\n    take 1 small as a0\n    step "All of it":\n'
@@ -55,11 +69,62 @@ def test_a_figure_stands_on_the_page_of_its_step(paper: Paper, shape: float) -> 
     assert found > 8
 
 
-def test_all_figures_beside_the_text_of_a_piece_are_offered_the_same_room() -> None:
-    boxes = Boxes(shape=1.0)
-    document_of(HEAD + EARRING, boxes)
-    assert len(boxes.offered) > 3
-    assert len(set(boxes.offered)) == 1
+def figure_heights(page: Page) -> list[float]:
+    found = []
+    for group in groups(page.items, Role.FIGURE):
+        if str(group.alt).startswith("Figure of step"):
+            found += [item.height for item in group.items if isinstance(item, Rectangle)]
+    return found
+
+
+def test_a_step_alone_on_its_page_has_a_taller_figure_than_steps_that_share_one() -> None:
+    document = document_of(HEAD + SHEET + EARRING, Boxes(shape=1.0))
+    alone, shared = [], []
+    for page in document.pages:
+        heights = figure_heights(page)
+        (alone if len(heights) == 1 else shared).extend(heights)
+    assert alone
+    assert shared
+    assert min(alone) > max(shared)
+
+
+def test_no_figure_is_lower_than_a_step_has_room_for() -> None:
+    heights = [h for page in document_of(HEAD + EARRING, Boxes()).pages for h in figure_heights(page)]
+    assert len(heights) > 3
+    assert min(heights) >= LEAST_BELOW
+
+
+def test_what_a_step_takes_stands_at_one_place_whatever_its_figure() -> None:
+    for shape in (0.6, 3.0):
+        document = document_of(HEAD + SHEET + EARRING, Boxes(shape=shape))
+        heads = [
+            item.x
+            for page in document.pages
+            for item in leaves(page.items)
+            if isinstance(item, Text) and item.string in ("Take", "Take, for all of them")
+        ]
+        assert len(heads) > 8
+        assert len(set(heads)) == 1
+
+
+def test_the_figure_of_a_repeat_says_which_step_it_shows() -> None:
+    text = " ".join(pdf_text(document_of(HEAD + SHEET, Boxes())))
+    folds = re.findall(r"(\d+)–(\d+) ", text)
+    assert folds
+    assert re.findall(r"Shown: step (\d+)\.", text) == [last for _, last in dict.fromkeys(folds)]
+
+
+def test_beside_the_boxes_of_a_repeat_stands_what_the_work_then_holds() -> None:
+    piece = word(weave_of(HEAD + SHEET)).pieces[0]
+    fold = next(shown for shown in piece.shown if isinstance(shown, Fold))
+    text = next(page for page in pdf_text(document_of(HEAD + SHEET)) if "Tick each step" in page)
+    ticks = text[text.index("Tick each step") : text.index("In the work now:", text.index("Tick each step"))]
+    counts = [int(found) for found in re.findall(r"(\d+) rings", ticks)]
+    assert len(counts) > 4
+    after = {step.tally[0].count for step in piece.steps[fold.first - 1 : fold.last]}
+    assert counts == sorted(set(counts))
+    assert after.issuperset(counts)
+    assert counts[-1] == piece.steps[fold.last - 1].tally[0].count
 
 
 def test_wide_figures_are_offered_the_width_of_the_text() -> None:
@@ -109,6 +174,7 @@ def test_each_folded_step_has_a_box_to_tick() -> None:
     first, last = map(int, re.search(r"(\d+)–(\d+)", fold).groups())
     assert last - first > 20
     ticks = fold[fold.index("Tick each step when it is done") :]
+    ticks = re.sub(r"\d+ rings", "", ticks)  # what the work holds, beside the boxes
     numbers = [int(number) for number in re.findall(r"\d+", ticks)]
     assert numbers[: last - first + 1] == list(range(first, last + 1))
 

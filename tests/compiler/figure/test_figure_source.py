@@ -189,6 +189,7 @@ def test_kinds_of_ring_are_told_apart_in_grey_in_a_finished_piece() -> None:
 def test_the_key_has_a_sample_of_every_mark_in_use() -> None:
     assert [each.mark for each in Figures(weave_of(CHAIN)).key()] == [
         Mark.NEW,
+        Mark.CARRIED,
         Mark.PASSED,
         Mark.PLACED,
         Mark.PATH,
@@ -210,3 +211,32 @@ def test_figures_can_be_put_on_a_page_and_into_an_svg() -> None:
     assert root[0].text == "a < b"
     assert len(root) == len(figure.items) + 2
     assert math.isclose(float(root.attrib["width"].removesuffix("pt")), figure.width, abs_tol=0.01)
+
+
+def test_a_closed_ring_that_is_taken_is_marked_as_what_comes_in_closed() -> None:
+    weave = weave_of(CHAIN)
+    assert roles_at(weave.pieces[0], 1).marks == {0: Mark.CARRIED}
+    assert step(CHAIN, 1).alt.endswith("is taken, closed.")
+
+
+def test_no_two_names_in_a_figure_are_the_same() -> None:
+    body = """
+line tail of 3:
+    pass 1 link through the one before
+step "Bar":
+    pass 1 link through last of tail carrying 1 drop
+    pass 1 link through first of tail
+"""
+    weave = weave_of(body)
+    for number in range(1, len(weave.pieces[0].steps) + 1):
+        names = texts(step(body, number).items)
+        assert len(names) == len(set(names))
+
+
+def test_every_new_connector_is_named() -> None:
+    names = texts(step(RHOMBUS, 1).items)
+    made = [name for name in names if name.startswith("seam")]
+    weave = weave_of(RHOMBUS)
+    assert len(made) == len(
+        {weave.pieces[0].strand[node] for node in roles_at(weave.pieces[0], 1).of(Mark.CARRIED)}
+    )
