@@ -53,6 +53,10 @@ class TitleKind(Enum):
     ROW = "row"
     GROUP = "group"
     PART = "part"
+    PARTS = "parts"
+    """Unit uses that are made alike: folded steps only."""
+    AGAIN = "again"
+    """Steps that are worked again: folded steps only."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -61,9 +65,11 @@ class Title:
 
     kind: TitleKind
     text: str = ""
-    """TYPED: as typed. PART: what the uses of a unit are called (`lozenge`)."""
+    """TYPED: as typed. PART, PARTS: what the uses of a unit are called (`lozenge`)."""
     number: int = 0
-    """PART: which of them."""
+    """PART: which of them. PARTS: the first. AGAIN: the first of the steps that are worked again."""
+    last: int = 0
+    """PARTS, AGAIN: the last of them."""
     part: str = ""
     """The one unit use that the step is about, where that must be said; TYPED titles say it beside their text."""
     what: Thing | None = None
@@ -121,6 +127,8 @@ class Repetition:
     """How many rows further on every row is than in the model; 0 where no row differs."""
     cells: tuple[tuple[Thing, ...], ...]
     """What stands for each of the fold's columns."""
+    tally: tuple[KindCount, ...]
+    """Everything in the piece after its last step."""
 
 
 class ColumnKind(Enum):
@@ -163,8 +171,8 @@ class Fold:
     repetitions: tuple[Repetition, ...]
     checkpoint: tuple[Message, ...]
     """Counts of the whole piece after the last of them."""
-    title: Title | None
-    """What all of them make, where that can be said in one title."""
+    title: Title
+    """What all of them make, or which steps are worked again."""
 
 
 # ---------------------------------------------------------------- the whole

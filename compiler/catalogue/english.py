@@ -140,6 +140,10 @@ def heading(of: Title) -> str:
         return f"{text} ({nouns.typed(of.part)})" if of.part else text
     if of.kind is TitleKind.PART:
         return nouns.capital(nouns.numbered(nouns.typed(of.text), of.number))
+    if of.kind is TitleKind.PARTS:
+        return nouns.capital(_numbers(nouns.plural(nouns.typed(of.text)), nouns.typed(of.text), of))
+    if of.kind is TitleKind.AGAIN:
+        return f"{_numbers('Steps', 'Step', of)} again"
     what = of.what
     if what is None:
         return "The work"
@@ -151,6 +155,12 @@ def heading(of: Title) -> str:
         owner = f" of {nouns.owner(what.group.owner)}" if what.group.owner else ""
         return f"The {nouns.whole(what.group)}{owner}"
     return nouns.capital(nouns.named(what))
+
+
+def _numbers(several: str, one: str, of: Title) -> str:
+    """`lozenges 3 and 4`, `Step 5`."""
+    noun = several if of.last > of.number else one
+    return nouns.numbered(noun, nouns.listed(nouns.span(of.number, of.last)))
 
 
 def _row_title(what: Members) -> str:

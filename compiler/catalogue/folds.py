@@ -11,7 +11,7 @@ from itertools import pairwise
 
 from compiler.catalogue import nouns
 from compiler.catalogue.english import Paragraph, Role, check_text, heading, runs
-from compiler.messages import FindingPart, GroupName, Members, Range, Series, Thing
+from compiler.messages import FindingPart, GroupName, KindCount, Members, Range, Series, Thing
 from compiler.steps import Column, ColumnKind, Fold, PieceWords, Repetition, StepRecord
 
 LINES_TOLD = 4
@@ -32,9 +32,8 @@ _VERBS = {
 
 
 def fold_title(fold: Fold) -> str:
-    """`Steps 4 to 24`, and what they make where that has one title."""
-    text = steps(fold.first, fold.last)
-    return f"{text}. {heading(fold.title)}" if fold.title is not None else text
+    """`Steps 7 to 46. Rows 7 to 46 of the strap`."""
+    return f"{steps(fold.first, fold.last)}. {heading(fold.title)}"
 
 
 def steps(first: int, last: int) -> str:
@@ -65,6 +64,29 @@ def fold_text(fold: Fold, piece: PieceWords) -> tuple[Paragraph, ...]:
         found.append(Paragraph(role=Role.FOLD_LINE, runs=runs(line)))
     found.extend(check_text(fold.checkpoint))
     return tuple(found)
+
+
+def tallies_text(fold: Fold, piece: PieceWords) -> str:
+    """What is in the piece after each repetition, of many after the first two: `After step 8: 28 rings. ...`.
+
+    Empty where there is only one repetition, after which the tally of its last step stands.
+    """
+    length = fold.model_last - fold.model_first + 1
+    told = fold.repetitions[:-1] if len(fold.repetitions) <= LINES_TOLD else fold.repetitions[:2]
+    texts = [
+        f"After {nouns.numbered('step', each.first + length - 1)}: {nouns.counts(each.tally)}."
+        for each in told
+        if each.tally
+    ]
+    if len(fold.repetitions) > LINES_TOLD:
+        before = {each.kind: each.count for each in piece.steps[fold.model_last - 1].tally}
+        more = [
+            KindCount(kind=each.kind, count=each.count - before.get(each.kind, 0))
+            for each in fold.repetitions[0].tally
+        ]
+        added = nouns.counts(each for each in more if each.count)
+        texts += [f"Each time {added} more."] if added else []
+    return " ".join(texts)
 
 
 def _changes(fold: Fold, repetition: Repetition, piece: PieceWords) -> str:

@@ -11,8 +11,9 @@ from array import array
 from collections.abc import Hashable, Sequence
 from dataclasses import dataclass, replace
 
-from compiler.messages import FindingPart, Members, Range, Thing
-from compiler.steps import Column, Fold, OwnerChange, Repetition, StepRecord, Title, TitleKind
+from compiler.messages import FindingPart, Members, Thing
+from compiler.steps import Column, Fold, OwnerChange, Repetition, StepRecord
+from compiler.word.fold_title import fold_title
 from compiler.word.likeness import CHECKS_OF_ALL, Leaf, step_form, step_leaves
 
 LONGEST_MODEL = 40
@@ -144,6 +145,7 @@ def _try(
                 owners=draft.owners[number],
                 rows_on=draft.rows_on[number],
                 cells=tuple((draft.others[number][at],) for at in columns),
+                tally=steps[index + period * (number + 2) - 1].tally,
             )
             for number in range(done)
         ),
@@ -152,7 +154,7 @@ def _try(
             for message in steps[index + period * (done + 1) - 1].checkpoint
             if message.name in CHECKS_OF_ALL
         ),
-        title=_title(steps[index + period : index + period * (done + 1)]) if period == 1 else None,
+        title=fold_title(model, steps[index + period : index + period * (done + 1)]),
     )
 
 
@@ -214,25 +216,3 @@ def _columns(draft: _Draft) -> list[int]:
 
 def _bare(thing: Thing) -> Thing:
     return replace(thing, relation=None) if isinstance(thing, Members) else thing
-
-
-def _title(steps: Sequence[StepRecord]) -> Title | None:
-    """One title for steps that each make a member or a row of one group."""
-    first = steps[0].title
-    if first.kind is TitleKind.TYPED:
-        return first if all(step.title == first for step in steps) else None
-    members = [
-        step.title.what
-        for step in steps
-        if step.title.kind is first.kind and isinstance(step.title.what, Members)
-    ]
-    if len(members) < len(steps) or any(part.group != members[0].group for part in members):
-        return None
-    ranges: list[Range] = []
-    for part in members:
-        for each in part.ranges:
-            if ranges and ranges[-1].row == each.row and ranges[-1].last + 1 == each.first:
-                ranges[-1] = Range(row=each.row, first=ranges[-1].first, last=each.last)
-            else:
-                ranges.append(each)
-    return Title(kind=first.kind, part=first.part, what=Members(group=members[0].group, ranges=tuple(ranges)))

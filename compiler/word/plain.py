@@ -62,6 +62,9 @@ def _fold(fold: Fold, piece: PieceWords, width: int) -> Iterator[str]:
     for paragraph in folds.fold_text(fold, piece):
         deep = paragraph.role is english.Role.FOLD_LINE
         yield from _wrapped(english.bound(paragraph), width, INDENT * 2 if deep else INDENT)
+    tallies = folds.tallies_text(fold, piece)
+    if tallies:
+        yield from _wrapped(tallies, width, INDENT)
     yield from _tally(piece.steps[fold.last - 1], width)
 
 

@@ -11,7 +11,7 @@ from compiler.catalogue import english, nouns
 from compiler.catalogue import making_english as making
 from compiler.catalogue.sentences import AGAIN, BY_ARGUMENT, GLOSSARY, SENTENCES
 from compiler.messages import GroupName, KindName, Members, Message, Range, Say, TwinPlace
-from compiler.steps import Term
+from compiler.steps import Term, Title, TitleKind
 from compiler.word.words import word
 from notation.nodes import Direction, Hand, Relative
 from notation.source import Span
@@ -62,6 +62,14 @@ def test_english_numbers_lists_and_articles() -> None:
     assert nouns.listed(["a", "b", "c"]) == "a, b and c"
     assert nouns.article("open ring") == "an open ring"
     assert nouns.article("ring") == "a ring"
+    assert [nouns.plural(noun) for noun in ("lozenge", "cross", "branch", "lily", "spray")] == [
+        "lozenges", "crosses", "branches", "lilies", "sprays",
+    ]  # fmt: skip
+
+
+def test_folded_steps_that_make_nothing_of_one_name_say_which_are_worked_again() -> None:
+    for number, last, said in ((4, 6, "Steps 4 to 6 again"), (2, 2, "Step 2 again")):
+        assert english.title(Title(kind=TitleKind.AGAIN, number=number, last=last)) == said
 
 
 # ---------------------------------------------------------------- discs

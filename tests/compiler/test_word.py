@@ -81,6 +81,13 @@ class TestEveryPattern:
                 shown.extend(numbers)
             assert shown == [step.number for step in words.steps]
 
+    def test_each_repetition_knows_what_is_in_the_piece_after_it(self, weave: Weave) -> None:
+        for words in word(weave).pieces:
+            for fold in (each for each in words.shown if isinstance(each, Fold)):
+                length = fold.model_last - fold.model_first + 1
+                for each in fold.repetitions:
+                    assert each.tally == words.steps[each.first + length - 2].tally
+
     def test_the_text_is_whole_sentences_without_marks(self, weave: Weave) -> None:
         words = word(weave)
         for paragraph in paragraphs(words):
@@ -161,6 +168,24 @@ def test_helpers_are_listed_once_among_what_to_have_at_hand() -> None:
     words = word(weave_of_text(piece + "    pass 1 small through base[1] and base[2]\n"))
     assert words.helpers == ("twist of wire",)
     assert english.helpers_text(words.helpers) == "Have at hand a twist of wire."
+
+
+# ---------------------------------------------------------------- folds
+
+
+@pytest.mark.parametrize(
+    ("name", "said"),
+    [
+        ("carina-strap", "Steps 7 to 46. Rows 7 to 46 of the strap"),
+        ("carina-strap", "After step 8: 28 rings. After step 10: 37 rings. Each time 9 rings more."),
+        ("lyra-necklace", "Steps 7 to 12. Lozenges 3 and 4"),
+        ("lyra-necklace", "After step 9: 50 large rings and 96 small rings."),
+        ("vela-bracelet", "Steps 3 to 40. Pairs 3 to 40"),
+    ],
+)
+def test_a_fold_says_what_it_makes_and_what_is_there_after_each_repetition(name: str, said: str) -> None:
+    weave = weave_of_file(next(path for path in PATTERNS if path.stem == name))
+    assert said in " ".join(plain_text(word(weave)).split())
 
 
 # ---------------------------------------------------------------- words used
