@@ -104,7 +104,7 @@ def glossary(flow: Flow, material: Material) -> None:
 def edition(flow: Flow, material: Material) -> None:
     """Whose pattern this is, which edition, and under which terms."""
     words, weave = material.words, material.weave
-    section_page(flow, say.EDITION, "edition")
+    section_page(flow, say.EDITION, "edition", 1 / 4)
     version = " · ".join(part for part in (typed(words.version), material.edition) if part)
     rows = [
         (say.TITLE_ROW, typed(words.title)),
@@ -120,9 +120,9 @@ def edition(flow: Flow, material: Material) -> None:
         flow.put(Part(block=set_text(piece, SMALL, measure(flow)), gap=SPACE_4))
 
 
-def section_page(flow: Flow, title: str, anchor: str) -> None:
-    """A section that goes on where there is room for it, else begins a page."""
-    if flow.room < flow.frame.height / 3:
+def section_page(flow: Flow, title: str, anchor: str, share: float = 1 / 3) -> None:
+    """A section that goes on where that share of a page is free for it, else begins a page."""
+    if flow.room < share * flow.frame.height:
         flow.page_break()
     flow.mark(anchor, title, 0)
     section_title(flow, title)

@@ -28,7 +28,7 @@ from compiler.booklet.style import (
 from compiler.booklet.text import Align, plain, set_text, strong
 from compiler.catalogue import booklet_english as say
 
-_LINE, _LOW_LINE = BODY.leading + 2 * SPACE_1, BODY.leading + SPACE_1
+_LINE, _LOW_LINE = BODY.leading + 2 * SPACE_1, BODY.leading + SPACE_1 / 2
 """Height of a line, and in the short list."""
 _INDENT = SPACE_4
 _NUMBER = 36.0
@@ -92,12 +92,13 @@ def _line(entry: Entry, page: int, x: float, y: float, width: float, line: float
     words = set_text(runs, BODY, room + 1.0, role=None)
     number = set_text(plain(str(page)), BODY, width, align=Align.RIGHT, role=None)
     base = y + line - SPACE_1 / 2
+    top = y + min(SPACE_1 / 2, line - BODY.leading - SPACE_1 / 2)
     rule = Line(x1=x + left, y1=base, x2=x + width, y2=base, stroke=Stroke(color=RULE, width=HAIRLINE))
     return [
         Group(role=Role.DECORATION, items=(rule,)),
         Group(
             role=Role.PARAGRAPH,
-            items=(*words.at(x + left, y + SPACE_1 / 2), *number.at(x, y + SPACE_1 / 2)),
+            items=(*words.at(x + left, top), *number.at(x, top)),
         ),
         Link(
             x=x + left,

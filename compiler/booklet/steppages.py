@@ -19,7 +19,7 @@ from compiler.steps import Fold, PieceWords, StepRecord
 
 MOST_LISTED = 30
 """Steps and folds of all pieces that the contents list still names one by one."""
-LEAST_BESIDE, LEAST_BELOW = 165.0, 150.0
+LEAST_BESIDE, LEAST_BELOW = 195.0, 165.0
 """Height of a figure that a step is given room for at least."""
 TALLEST = 480.0
 """No figure is offered more height."""

@@ -2,8 +2,8 @@
 
 In: texts with the loops they name, the loops drawn, the figure's size in points. Out: page items. A text covers neither
 a ring nor another text; a thin leader goes from it to its ring. Where wire lies, and where a text or leader
-stands already, is kept on a grid of cells of a point. A text that cannot stand so that its leader crosses one
-wire at most is left out, unless it must be there.
+stands already, is kept on a grid of cells of a point. A text whose leader would cross more than one wire waits until
+the others stand; one that finds no place then either is left out.
 """
 
 from __future__ import annotations
@@ -36,8 +36,8 @@ _SAMPLES = 28
 _PAD = 1.6
 _RIM = 3.0
 """Points left free at the edge of the figure."""
-_CROSSING = 1.7
-"""Widths of wire that the leader of a text which may be left out lies on: one wire, crossed at a slant."""
+_CROSSING, _LATER = 1.7, 3.2
+"""Widths of wire that a leader may lie on: one wire, crossed at a slant; two, for texts that find no place so."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -50,7 +50,7 @@ class Label:
     covered: frozenset[int] = frozenset()
     """Parts of the loop that cannot be seen."""
     needed: bool = False
-    """Whether it stands there even where its leader crosses more."""
+    """Whether it may come later where its leader crosses two wires."""
 
 
 Box = tuple[float, float, float, float]
@@ -81,11 +81,18 @@ def label_items(
     sheet = _Sheet(loops, window, width, height, obstacles)
     lines: list[Item] = []
     words: list[Item] = []
-    for label in labels:
-        spot = sheet.spot(label)
-        if spot is None:
-            continue
-        sheet.take(spot)
+    found: list[tuple[int, Label, _Spot]] = []
+    for most, some in (
+        (_CROSSING, list(enumerate(labels))),
+        (_LATER, [(number, label) for number, label in enumerate(labels) if label.needed]),
+    ):
+        done = {number for number, _, _ in found}
+        for number, label in some:
+            spot = None if number in done else sheet.spot(label, most)
+            if spot is not None:
+                sheet.take(spot)
+                found.append((number, label, spot))
+    for _, label, spot in found:
         (x1, y1), (x2, y2) = spot.start, spot.foot
         if math.dist(spot.start, spot.foot) > 1.5:
             for color, wide in ((PAPER, 1.7), (INK, 0.5)):
@@ -130,8 +137,8 @@ class _Sheet:
             math.fsum(y for _, y in middles) / len(middles),
         )
 
-    def spot(self, label: Label) -> _Spot | None:
-        """The best place for a text; None where there is none that is good enough."""
+    def spot(self, label: Label, most: float) -> _Spot | None:
+        """The best place for a text whose leader lies on `most` widths of wire; None where there is none."""
         half_w = text_width(label.text, FIGURE_LABEL.face, FIGURE_LABEL.size) / 2 + _PAD
         half_h = metrics(FIGURE_LABEL.face).cap_height * FIGURE_LABEL.size / 2 + _PAD
         x, y = self._window.point(*label.loop.centre[:2])
@@ -161,7 +168,7 @@ class _Sheet:
             words = self._looked(self._words, lx, ly).any(axis=1)
             inwards = np.hypot(px - self._middle[0], py - self._middle[1])
             cost = long + 14.0 * crossed + 0.3 * np.abs(py - foot[1]) - 0.1 * inwards
-            cost = np.where(words | ((crossed > _CROSSING * wire) & (not label.needed)), np.inf, cost)
+            cost = np.where(words | (crossed > most * wire), np.inf, cost)
             at = int(np.argmin(np.round(cost, 3)))
             value = round(float(cost[at]), 3)
             if math.isfinite(value) and (best is None or value < best[0]):

@@ -53,8 +53,10 @@ _BESIDE_WIDE = 0.1
 """The same of a view that is wide: its words stand above and below."""
 LOCATOR_WIDTH, LOCATOR_HEIGHT = 0.9, 0.26
 """The most that the small whole takes under a figure, as shares of the figure's width and height."""
-LOCATOR_BESIDE, LOCATOR_TALL = 0.3, 0.55
+LOCATOR_BESIDE, LOCATOR_TALL = 0.36, 0.55
 """The same beside a figure."""
+_WORTH_BESIDE = 1.2
+"""How much larger a figure must come out for the small whole to stand beside it, where it is smaller."""
 GAP = 6.0
 """Points between a figure and what stands under it or beside it."""
 _ABOVE, _ABOVE_WIDE = 22.0, 38.0
@@ -134,7 +136,8 @@ def plan_step(
                     continue
                 size = min(fitting(picture, box, free_x, free_y), most)
                 size = size if picture.schematic else _on_ladder(size)
-                if best is None or size > 1.001 * best[0]:
+                gain = _WORTH_BESIDE if footer_beside else 1.001
+                if best is None or size > gain * best[0]:
                     plan = Plan(
                         nodes=shown,
                         box=box,

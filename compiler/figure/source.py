@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from math import ceil, hypot
 
 from compiler.booklet.figuretypes import Extent, Figure, Mark, MarkSample
 from compiler.booklet.fonts import text_width
@@ -194,7 +195,9 @@ class Figures:
             found = list(dict.fromkeys(leads(weave, roles.of(mark))))
             if len(found) > _MOST_NAMES[mark]:
                 found = [found[0], found[-1]]
-            chosen += [(lead, color, not place) for place, lead in enumerate(found)]
+            chosen += [
+                (lead, color, mark is not Mark.PASSED or not place) for place, lead in enumerate(found)
+            ]
         new = roles.of(Mark.NEW) or roles.of(Mark.CARRIED)
         names = self._words.names(piece, [lead for lead, _, _ in chosen], leads(weave, new))
         return [
@@ -281,10 +284,13 @@ def _with_footer(
 
 
 def _points(items: Iterable[Item]) -> list[tuple[float, float]]:
-    """The points of the paths among some items."""
-    return [
-        (path.points[index], path.points[index + 1])
-        for path in items
-        if isinstance(path, Path)
-        for index in range(0, len(path.points), 2)
-    ]
+    """Points along the paths among some items, two points apart at most."""
+    found: list[tuple[float, float]] = []
+    for path in items:
+        if not isinstance(path, Path):
+            continue
+        corners = list(zip(path.points[::2], path.points[1::2], strict=True))
+        for (x1, y1), (x2, y2) in zip(corners, [*corners[1:], corners[0]], strict=True):
+            parts = max(1, ceil(hypot(x2 - x1, y2 - y1) / 2))
+            found += [(x1 + (x2 - x1) * part / parts, y1 + (y2 - y1) * part / parts) for part in range(parts)]
+    return found

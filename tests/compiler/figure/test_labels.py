@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import math
 
+import pytest
+
 from compiler.booklet.fonts import text_width
 from compiler.booklet.page import Circle, Item, Text
-from compiler.booklet.style import FIGURE_LABEL, INK
+from compiler.booklet.style import INK
 from compiler.figure.labels import Label, label_items
 from compiler.figure.scene import Loop
 from compiler.figure.strokes import Window
@@ -65,10 +67,11 @@ def test_a_leader_ends_on_a_part_of_its_ring_that_can_be_seen() -> None:
     assert math.isclose(math.hypot(feet[0].x - x, feet[0].y - y), 2.0 * SCALE, abs_tol=0.01)
 
 
-def test_a_text_without_a_clear_place_is_left_out_unless_it_is_needed() -> None:
-    inner = loop(0, 15.0, 0.5)
-    rings = (inner, *(loop(n, 15.0, 0.5 + 0.7 * n) for n in range(1, 6)))
-    assert label_items(named((inner,)), rings, WINDOW, WIDTH, HEIGHT) == ()
-    needed = label_items(named((inner,), needed=True), rings, WINDOW, WIDTH, HEIGHT)
-    assert [i.string for i in needed if isinstance(i, Text)] == ["ring 1"]
-    assert FIGURE_LABEL.size >= 8.0
+@pytest.mark.parametrize(("round_it", "plain", "needed"), [(1, 1, 1), (2, 0, 1), (4, 0, 0)])
+def test_a_leader_crosses_one_wire_or_two_where_a_text_is_needed(
+    round_it: int, plain: int, needed: int
+) -> None:
+    inner = loop(0, 15.0, 0.8)
+    rings = (inner, *(loop(n, 15.0, 0.8 + 0.9 * n) for n in range(1, round_it + 1)))
+    assert len(boxes(label_items(named((inner,)), rings, WINDOW, WIDTH, HEIGHT))) == plain
+    assert len(boxes(label_items(named((inner,), needed=True), rings, WINDOW, WIDTH, HEIGHT))) == needed
