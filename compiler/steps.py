@@ -38,11 +38,13 @@ class Instruction:
 
     kind: InstructionKind
     head: Thing | None
-    """What comes into being: its name stands before the sentences."""
+    """What comes into being: its name stands before the sentences, where it needs one."""
     messages: tuple[Message, ...]
     first_motion: int
     """The motions that it tells: first_motion up to stop_motion of the piece, for the figures."""
     stop_motion: int
+    named: bool = True
+    """False where the head is a ring that the designer gave no name, and that no other sentence speaks of."""
 
 
 class TitleKind(Enum):

@@ -205,7 +205,8 @@ def step_text(step: StepRecord) -> tuple[Paragraph, ...]:
             said.add(said_as)
         text = " ".join(sentences)
         titled = len(makes) == 1 and instruction.head == step.title.what
-        if instruction.head is not None and instruction.kind in _HEADED and not titled:
+        told = instruction.named and instruction.kind in _HEADED and not titled
+        if instruction.head is not None and told:
             text = f"{_head(instruction.head, here)} {text}"
         elif instruction.kind is InstructionKind.CHECKPOINT:
             text = f"{nouns.emphasis('Check:')} {text}"

@@ -129,6 +129,7 @@ def instruction_form(instruction: Instruction, *, loose: bool) -> Hashable:
     return (
         instruction.kind,
         head,
+        instruction.named,
         tuple(message_form(message, loose=loose) for message in instruction.messages),
     )
 
@@ -188,8 +189,8 @@ def message_leaves(message: Message) -> Iterator[Leaf]:
 
 
 def instruction_leaves(instruction: Instruction) -> Iterator[Leaf]:
-    """The noun phrases of an instruction, its head first."""
-    if instruction.head is not None:
+    """The noun phrases of an instruction, its head first where it needs a name."""
+    if instruction.head is not None and instruction.named:
         yield from thing_leaves(ColumnKind.MADE, instruction.head)
     for message in instruction.messages:
         yield from message_leaves(message)

@@ -39,6 +39,11 @@ def counted(kinds: Sequence[KindName], counts: Sequence[int]) -> tuple[KindCount
     )
 
 
+def nameless(group: GroupName) -> bool:
+    """Whether rings are called nothing but what their kind is called."""
+    return group.strand == 1 and not group.rows and group.singular == group.kind.singular
+
+
 class Names:
     """The nouns of one piece."""
 
@@ -145,9 +150,8 @@ class Names:
         return name
 
     def nameless(self, node: int) -> bool:
-        """Whether a ring is called nothing but what its kind is called: the designer gave it no name."""
-        group = self.group_name(node)
-        return group.strand == 1 and not group.rows and group.singular == group.kind.singular
+        """Whether the designer gave a ring no name."""
+        return nameless(self.group_name(node))
 
     def spot(self, node: int) -> tuple[int, int]:
         """Row (0 where there are none) and place of a ring's strand, as the maker counts them."""

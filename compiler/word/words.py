@@ -31,6 +31,7 @@ from compiler.word.rows import RowWords, note
 from compiler.word.series import fold_runs
 from compiler.word.sides import Sides
 from compiler.word.terms import terms_of
+from compiler.word.unnamed import leave_unnamed
 from notation.handling import RemarkKind
 
 
@@ -97,6 +98,7 @@ class _PieceWriter:
         steps = []
         for number, step in enumerate(self.piece.steps, start=1):
             steps.append(self._step(number, step, opens, closes))
+        steps = leave_unnamed(steps)
         return PieceWords(
             name=self.piece.name,
             singular=self.piece.singular,

@@ -152,7 +152,9 @@ def read_through(piece: PieceWords) -> list[StepRecord]:
 def _changed(step: StepRecord, fold: Fold, repetition: Repetition, number: int) -> StepRecord:
     instructions = []
     for each in step.instructions:
-        head = None if each.head is None else _swap(each.head, "made", fold, repetition)
+        head = each.head
+        if head is not None and each.named:
+            head = _swap(head, "made", fold, repetition)
         messages = tuple(_changed_message(message, fold, repetition) for message in each.messages)
         instructions.append(replace(each, head=head, messages=messages))
     title = step.title

@@ -94,6 +94,11 @@ class Maker:
                 f"{later} was meant to go through {node}"
             )
 
+    def unnamed(self, them: Members) -> Members:
+        """A ring without a name: whatever the maker calls it, no sentence may ask for it."""
+        spot = Range(row=0, first=-len(self.made.kinds), last=-len(self.made.kinds))
+        return replace(them, ranges=(spot,))
+
     def bring_in_finding(self, part: FindingPart) -> int:
         key = (part.label, part.number)
         assert key not in self.findings, f"{key} is introduced twice"
@@ -201,7 +206,7 @@ class Maker:
         head = instruction.head
         if instruction.kind is InstructionKind.PASS:
             assert isinstance(head, Members) and head.count == 1
-            self.strand = self.bring_in(head)
+            self.strand = self.bring_in(head if instruction.named else self.unnamed(head))
             self.companion = 0
         for message in instruction.messages:
             self.message(message)

@@ -127,6 +127,32 @@ def test_groups_with_one_label_are_numbered_on() -> None:
     )
 
 
+def test_a_ring_without_a_name_has_a_number_only_where_one_is_needed() -> None:
+    build = PieceBuilder([ring_kind("link")], [finding_kind("bar")])
+    arm, tail = build.new_group("arm"), build.new_group("tail")
+    first, second = build.pass_(arm)[0], build.pass_(arm)[0]
+    build.step("Start")
+    build.pass_(build.new_group("link"), [first])
+    build.step("One end")
+    last, _ = build.pass_(tail, [second])
+    build.pass_(build.new_group("link"), [last], hang=[0])
+    build.step("Other end")
+    third, _ = build.pass_(build.new_group("link"), [first])
+    build.step("One more")
+    build.pass_(arm, [third])
+    build.pass_(build.new_group("link"), [first])
+    build.pass_(build.new_group("link"), [second])
+    build.step("Last")
+    weave = build.weave()
+    (told,) = word(weave).pieces
+    check_rebuilt(weave.pieces[0], rebuild(list(told.steps), eyes_of(weave)))
+    texts = [" / ".join(map(english.plain, english.step_text(step))) for step in told.steps]
+    assert texts[1] == "Take an open link. Go through arm ring 1. Close the ring."
+    assert texts[2].endswith("/ Take an open link. Go through the tail ring. Carry the bar. Close the ring.")
+    assert texts[3].startswith("Link 3. Take an open link."), "it is spoken of later"
+    assert "/ Link 4. " in texts[4] and "/ Link 5. " in texts[4], "there are two"
+
+
 def test_relative_words_stand_beside_the_numbers_they_come_to() -> None:
     build = PieceBuilder([ring_kind("link", "ring")])
     mesh = build.new_group("strap", shape=sheet_shape([2, 1]))
