@@ -13,7 +13,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from compiler.booklet.compose import Options, compose
-from compiler.booklet.figuretypes import Extent, Figure, FigureSource, MarkSample
+from compiler.booklet.figuretypes import Estimate, Extent, Figure, FigureSource, MarkSample
 from compiler.booklet.glyphs import check_glyphs
 from compiler.booklet.typeset import typeset
 from compiler.figure.source import Figures
@@ -81,6 +81,10 @@ class _Timed:
     def step(self, piece: int, step: int, width: float, height: float) -> Figure | None:
         with self._timings.stage("draw"):
             return self._figures.step(piece, step, width, height)
+
+    def estimate(self, piece: int, step: int, width: float, height: float) -> Estimate | None:
+        with self._timings.stage("draw"):
+            return self._figures.estimate(piece, step, width, height)
 
     def extent(self, piece: int) -> Extent | None:
         with self._timings.stage("draw"):

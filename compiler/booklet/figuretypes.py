@@ -73,6 +73,16 @@ class Figure:
     """A sentence to stand under it, beside what the page says of its scale; often empty."""
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Estimate:
+    """How large a figure will be, told without drawing it."""
+
+    scale: float
+    """Points for one millimetre of the piece, or for one unit of a schematic: to be compared within a step."""
+    height: float
+    """Points that it takes at most."""
+
+
 class FigureSource(Protocol):
     """Gives the figures of a pattern.
 
@@ -85,6 +95,9 @@ class FigureSource(Protocol):
 
     def step(self, piece: int, step: int, width: float, height: float) -> Figure | None:
         """The work at the end of a step, what is new in it standing out."""
+
+    def estimate(self, piece: int, step: int, width: float, height: float) -> Estimate | None:
+        """How large `step` would draw its figure; None where it has none."""
 
     def extent(self, piece: int) -> Extent | None:
         """The size of the finished piece; None where no layout is proved."""
@@ -100,6 +113,9 @@ class _NoFigures:
         return None
 
     def step(self, piece: int, step: int, width: float, height: float) -> Figure | None:  # noqa: ARG002
+        return None
+
+    def estimate(self, piece: int, step: int, width: float, height: float) -> Estimate | None:  # noqa: ARG002
         return None
 
     def extent(self, piece: int) -> Extent | None:  # noqa: ARG002

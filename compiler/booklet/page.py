@@ -342,8 +342,9 @@ def _placed(item: Item, dx: float, dy: float, snap: Callable[[float], float]) ->
                 stroke=stroked(item.stroke),
             )
         case Path():
-            xs = [snap(value + dx) for value in item.points[::2]]
-            ys = [snap(value + dy) for value in item.points[1::2]]
+            xs, ys = [value + dx for value in item.points[::2]], [value + dy for value in item.points[1::2]]
+            if snap is not _kept:
+                xs, ys = [snap(value) for value in xs], [snap(value) for value in ys]
             points = tuple(chain.from_iterable(zip(xs, ys, strict=True)))
             return Path(verbs=item.verbs, points=points, fill=item.fill, stroke=stroked(item.stroke))
         case Anchor():

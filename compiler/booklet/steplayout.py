@@ -3,13 +3,12 @@
 In: a step or a fold of a piece, and the room for its figure. Out: a `StepLayout`, for `steppages` to put on a page.
 """
 
-import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from compiler.booklet.before import part_line
 from compiler.booklet.blocks import DISC_RADIUS, STEP_INDENT, stack, step_head
-from compiler.booklet.figuretypes import Figure
+from compiler.booklet.figuretypes import Estimate, Figure
 from compiler.booklet.flow import Part, height
 from compiler.booklet.fonts import metrics, text_width
 from compiler.booklet.icons import icon_scale, kinds_by_name
@@ -72,8 +71,6 @@ class StepLayout:
     """From the left edge of the text area."""
     below: Block | None
     """A figure under text and side column."""
-    clearness: float
-    """How large its figure is drawn, to be compared with that of the same step in another room; 0 for none."""
 
     @property
     def lead(self) -> float:
@@ -109,7 +106,7 @@ def lay_step(
     wide = area.column(0, 12 - SIDE_COLUMNS)[1] - STEP_INDENT - SPACE_2
     side_x, side_width = area.column(12 - SIDE_COLUMNS, SIDE_COLUMNS)
     text = fold_parts(shown, piece, wide) if isinstance(shown, Fold) else step_parts(shown, wide)
-    across = area.width - STEP_INDENT if room.below else side_width
+    across = _across(material, room)
     figure = material.figures.step(index, last, across, room.height) if room.height else None
     needs = _needs(material, takes, steps, side_width)
     if stack(needs, SPACE_1).height > TALLEST_SIDE:
@@ -130,11 +127,24 @@ def lay_step(
         side=stack(side, SPACE_4),
         side_x=side_x - area.x,
         below=drawing if room.below else None,
-        clearness=0.0 if figure is None else figure.scale or math.sqrt(figure.width * figure.height),
     )
 
 
+def figure_estimate(
+    material: Material, index: int, shown: StepRecord | Fold, room: FigureRoom
+) -> Estimate | None:
+    """How large the figure of a step or fold would be in a room; None where it has none."""
+    last = shown.last if isinstance(shown, Fold) else shown.number
+    return material.figures.estimate(index, last, _across(material, room), room.height)
+
+
 # ---------------------------------------------------------------- parts of a step
+
+
+def _across(material: Material, room: FigureRoom) -> float:
+    """The width that a figure may take."""
+    area = frame(material.paper)
+    return area.width - STEP_INDENT if room.below else area.column(12 - SIDE_COLUMNS, SIDE_COLUMNS)[1]
 
 
 def _fold_title(fold: Fold, steps: Sequence[StepRecord]) -> str:

@@ -6,12 +6,14 @@ steps share a page as fit with figures of the least height; then the figures of 
 
 import math
 from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
 from itertools import product
 
 from compiler.booklet.blocks import STEP_INDENT
+from compiler.booklet.figuretypes import Estimate
 from compiler.booklet.flow import Flow, height, runs_kept
 from compiler.booklet.setting import Material, page_title, paragraphs, short
-from compiler.booklet.steplayout import FigureRoom, StepLayout, lay_step
+from compiler.booklet.steplayout import FigureRoom, StepLayout, figure_estimate, lay_step
 from compiler.booklet.style import LEAD, SPACE_2, SPACE_3, SPACE_5
 from compiler.catalogue import english
 from compiler.catalogue import making_english as making
@@ -30,7 +32,7 @@ _MOST_MIXED = 2
 _WASTE = 16.0
 """Height that a page may leave free without trying larger figures."""
 _TRIES = 2
-"""Times that the figures of a page are drawn anew, because they came out higher or lower than expected."""
+"""Times that figures are given what lower ones than allowed have left free."""
 _LONGEST_ENTRY = 70
 
 
@@ -50,54 +52,100 @@ def step_pages(flow: Flow, material: Material) -> None:
 
 
 def _layouts(flow: Flow, material: Material, index: int, piece: PieceWords) -> list[StepLayout]:
-    """All steps of a piece, measured."""
-    bare = [
-        lay_step(material, index, piece, shown, FigureRoom(height=0.0, below=False)) for shown in piece.shown
-    ]
-    rooms = FigureRoom(height=LEAST_BESIDE, below=False), FigureRoom(height=LEAST_BELOW, below=True)
+    """All steps of a piece, measured. Rooms are tried by estimates; figures are drawn for those chosen."""
+    steps = [_Step.of(material, index, piece, shown) for shown in piece.shown]
     least = [
-        min((lay_step(material, index, piece, shown, room) for room in rooms), key=StepLayout.height)
-        for shown in piece.shown
+        min(each.height(LEAST_BESIDE, below=False), each.height(LEAST_BELOW, below=True)) for each in steps
     ]
     found: list[StepLayout] = []
-    for first, stop, room in _pages(
-        [each.height() for each in least], flow.room - SPACE_5, flow.frame.height
-    ):
-        some = piece.shown[first:stop]
-        ways = [(True,) * len(some), (False,) * len(some)]
-        if len(some) <= _MOST_MIXED:
-            ways = list(product((True, False), repeat=len(some)))
-        made = [least[first:stop]]
-        for way in ways:
-            tall = _tallest(bare[first:stop], way, room)
-            laid = _laid(material, index, piece, some, way, tall)
-            for _ in range(_TRIES):
-                free = room - _sum(layout.height() for layout in laid)
-                if 0 <= free < _WASTE or (free < 0 and tall <= _LEAST):
-                    break
-                other = min(max(math.floor(tall + free / len(laid)), _LEAST), TALLEST)
-                again = _laid(material, index, piece, some, way, other)
-                if free >= 0 and _sum(layout.height() for layout in again) > room:
-                    break
-                tall, laid = other, again
-            made.append(laid)
-        found += _clearer(made, room)
+    for first, stop, room in _pages(least, flow.room - SPACE_5, flow.frame.height):
+        page = steps[first:stop]
+        ways = [(False,) * len(page), (True,) * len(page)]
+        if len(page) <= _MOST_MIXED:
+            ways = list(product((False, True), repeat=len(page)))
+        rooms = [
+            [FigureRoom(height=tall, below=below) for below in way]
+            for way in ways
+            for tall in _talls(page, way, room)
+        ]
+        rooms.append([each.least() for each in page])
+        best = max(
+            (rooms_of for rooms_of in rooms if _sum(_heights(page, rooms_of)) <= room),
+            key=lambda rooms_of: _scales(page, rooms_of),
+            default=rooms[-1],
+        )
+        found += _drawn(page, best, room)
     return found
 
 
-def _laid(
-    material: Material,
-    index: int,
-    piece: PieceWords,
-    some: Sequence[StepRecord | Fold],
-    way: Sequence[bool],
-    tall: float,
-) -> list[StepLayout]:
-    """Steps with figures of a height, below or beside."""
-    return [
-        lay_step(material, index, piece, shown, FigureRoom(height=tall, below=below))
-        for shown, below in zip(some, way, strict=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Step:
+    """A step whose figure has no room yet."""
+
+    material: Material
+    index: int
+    piece: PieceWords
+    shown: StepRecord | Fold
+    bare: StepLayout
+    """Without a figure."""
+
+    @staticmethod
+    def of(material: Material, index: int, piece: PieceWords, shown: StepRecord | Fold) -> "_Step":
+        nothing = FigureRoom(height=0.0, below=False)
+        bare = lay_step(material, index, piece, shown, nothing)
+        return _Step(material=material, index=index, piece=piece, shown=shown, bare=bare)
+
+    def estimate(self, tall: float, *, below: bool) -> Estimate | None:
+        return figure_estimate(self.material, self.index, self.shown, FigureRoom(height=tall, below=below))
+
+    def height(self, tall: float, *, below: bool) -> float:
+        """Height of the step with a figure in a room so tall, at most."""
+        found = self.estimate(tall, below=below)
+        return self.bare.height(0.0 if found is None else min(found.height, tall), below=below)
+
+    def least(self) -> FigureRoom:
+        """The smaller of the two least rooms."""
+        rooms = FigureRoom(height=LEAST_BESIDE, below=False), FigureRoom(height=LEAST_BELOW, below=True)
+        return min(rooms, key=lambda room: self.height(room.height, below=room.below))
+
+    def laid(self, room: FigureRoom) -> StepLayout:
+        return lay_step(self.material, self.index, self.piece, self.shown, room)
+
+
+def _heights(page: Sequence[_Step], rooms: Sequence[FigureRoom]) -> list[float]:
+    return [step.height(room.height, below=room.below) for step, room in zip(page, rooms, strict=True)]
+
+
+def _scales(page: Sequence[_Step], rooms: Sequence[FigureRoom]) -> list[float]:
+    """The scales of the figures of a page, smallest first: the larger list is the clearer page."""
+    found = [step.estimate(room.height, below=room.below) for step, room in zip(page, rooms, strict=True)]
+    return sorted(round(each.scale, 3) for each in found if each is not None)
+
+
+def _talls(page: Sequence[_Step], way: Sequence[bool], room: float) -> list[float]:
+    """Heights that all figures of a page may have; later ones use what earlier ones leave free."""
+    talls = [_tallest([step.bare for step in page], way, room)]
+    for _ in range(_TRIES):
+        free = room - _sum(step.height(talls[-1], below=below) for step, below in zip(page, way, strict=True))
+        if free < _WASTE:
+            break
+        talls.append(min(math.floor(talls[-1] + free / len(page)), TALLEST))
+    return talls
+
+
+def _drawn(page: Sequence[_Step], rooms: Sequence[FigureRoom], room: float) -> list[StepLayout]:
+    """The steps of a page; once larger where the figures turn out lower than estimated."""
+    laid = [step.laid(each) for step, each in zip(page, rooms, strict=True)]
+    free = room - _sum(layout.height() for layout in laid)
+    if free < _WASTE:
+        return laid
+    larger = [
+        replace(each, height=min(each.height + math.floor(free / len(page)), TALLEST)) for each in rooms
     ]
+    if _scales(page, larger) <= _scales(page, rooms):
+        return laid
+    again = [step.laid(each) for step, each in zip(page, larger, strict=True)]
+    return again if _sum(layout.height() for layout in again) <= room else laid
 
 
 def _tallest(bare: Sequence[StepLayout], way: Sequence[bool], room: float) -> float:
@@ -111,12 +159,6 @@ def _tallest(bare: Sequence[StepLayout], way: Sequence[bool], room: float) -> fl
         else:
             high = middle
     return math.floor(low)
-
-
-def _clearer(made: Sequence[list[StepLayout]], room: float) -> list[StepLayout]:
-    """Of the ways to lay out the steps of a page that which fits and draws its smallest figure largest, and so on."""
-    fitting = [laid for laid in made if _sum(layout.height() for layout in laid) <= room] or [made[0]]
-    return max(fitting, key=lambda laid: sorted(round(layout.clearness, 3) for layout in laid))
 
 
 def _sum(heights: Iterable[float]) -> float:

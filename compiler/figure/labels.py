@@ -152,23 +152,25 @@ class _Sheet:
         own: Bools = np.zeros_like(self._rings)
         self._stamp(own, label.loop)
         others = self._rings & ~own
+        outwards = np.hypot(cx - self._middle[0], cy - self._middle[1])
         best: tuple[float, _Spot] | None = None
         for foot in self._feet(label):
             sx = np.clip(foot[0], cx - half_w, cx + half_w)
             sy = np.clip(foot[1], cy - half_h, cy + half_h)
             long = np.hypot(sx - foot[0], sy - foot[1])
+            plain = long + 0.3 * np.abs(cy - foot[1]) - 0.1 * outwards
             near = long < _REACH
+            if best is not None:  # what a leader crosses only adds to its cost
+                near &= plain < best[0] + 0.001
             if not near.any():
                 continue
-            px, py, sx, sy, long = cx[near], cy[near], sx[near], sy[near], long[near]
+            px, py, sx, sy, long, plain = cx[near], cy[near], sx[near], sy[near], long[near], plain[near]
             share = (np.arange(_SAMPLES) + 0.5) / _SAMPLES
             lx = foot[0] + (sx - foot[0])[:, None] * share
             ly = foot[1] + (sy - foot[1])[:, None] * share
             crossed = self._looked(others, lx, ly).mean(axis=1) * long
             words = self._looked(self._words, lx, ly).any(axis=1)
-            inwards = np.hypot(px - self._middle[0], py - self._middle[1])
-            cost = long + 14.0 * crossed + 0.3 * np.abs(py - foot[1]) - 0.1 * inwards
-            cost = np.where(words | (crossed > most * wire), np.inf, cost)
+            cost = np.where(words | (crossed > most * wire), np.inf, plain + 14.0 * crossed)
             at = int(np.argmin(np.round(cost, 3)))
             value = round(float(cost[at]), 3)
             if math.isfinite(value) and (best is None or value < best[0]):

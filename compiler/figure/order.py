@@ -12,6 +12,8 @@ import heapq
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+import numpy as np
+
 from compiler.figure.scene import PARTS, Cover
 
 
@@ -38,15 +40,16 @@ class _Sorting:
     """The state of the sorting: what each part still waits for."""
 
     def __init__(self, count: int, cover: Cover) -> None:
+        parts = count * PARTS
+        order = np.argsort(cover.lower, kind="stable")
+        hard = (~cover.free[order]).astype(np.int64)
         self._count = count
-        self._waits = [0] * (count * PARTS)
-        self._waits_hard = [0] * (count * PARTS)
-        self._above: list[list[tuple[int, int]]] = [[] for _ in range(count * PARTS)]
-        for low, high, free in cover.pairs():
-            self._above[low].append((high, 0 if free else 1))
-            self._waits[high] += 1
-            self._waits_hard[high] += 0 if free else 1
-        self._drawn = bytearray(count * PARTS)
+        self._waits: list[int] = np.bincount(cover.upper, minlength=parts).tolist()
+        self._waits_hard: list[int] = np.bincount(cover.upper[~cover.free], minlength=parts).tolist()
+        self._above = list(zip(cover.upper[order].tolist(), hard.tolist(), strict=True))
+        """What lies over each part: that over part k stands from `_start[k]` up to `_start[k + 1]`."""
+        self._start: list[int] = np.searchsorted(cover.lower[order], np.arange(parts + 1)).tolist()
+        self._drawn = bytearray(parts)
         self._queue: list[tuple[int, int]] = []
 
     def arcs(self) -> list[Arc]:
@@ -59,7 +62,7 @@ class _Sorting:
             for step in range(arc.count):
                 part = arc.loop * PARTS + (arc.first + step) % PARTS
                 self._drawn[part] = 1
-                for high, hard in self._above[part]:
+                for high, hard in self._above[self._start[part] : self._start[part + 1]]:
                     self._waits[high] -= 1
                     self._waits_hard[high] -= hard
                     if self._waits[high] == 0:
@@ -102,9 +105,14 @@ class _Sorting:
 def _free_run(loop: int, waits: Sequence[int], drawn: bytearray) -> tuple[int, int]:
     """First part and length of the longest run of a loop that can be drawn now; length 0 where there is none."""
     base = loop * PARTS
-    free = [not drawn[part] and waits[part] == 0 for part in range(base, base + PARTS)]
+    free = [
+        not done and wait == 0
+        for done, wait in zip(drawn[base : base + PARTS], waits[base : base + PARTS], strict=True)
+    ]
     if all(free):
         return 0, PARTS
+    if not any(free):
+        return 0, 0
     best, first, size = (0, 0), 0, 0
     start = free.index(False)
     for step in range(1, PARTS + 1):

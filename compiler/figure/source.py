@@ -11,7 +11,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from math import ceil, hypot
 
-from compiler.booklet.figuretypes import Extent, Figure, Mark, MarkSample
+from compiler.booklet.figuretypes import Estimate, Extent, Figure, Mark, MarkSample
 from compiler.booklet.fonts import text_width
 from compiler.booklet.page import MM, Color, Item, Path, Text, moved
 from compiler.booklet.style import FIGURE_LABEL, INK, NEW, PASSED
@@ -61,8 +61,10 @@ class Figures:
         self._layouts = {number: each for number, each in (layouts or {}).items() if each.verdict.proved}
         self._words: FigureWords = EnglishWords(weave) if words is None else words
         self._pictures: dict[int, Picture] = {}
-        self._steps: dict[tuple[int, int, float, float], Figure | None] = {}
-        """By what was asked for: a booklet asks more than once while it looks for its page ends."""
+        self._views: dict[tuple[int, int], _View | None] = {}
+        self._plans: dict[tuple[int, int, float, float], Plan] = {}
+        self._steps: dict[tuple[int, int, Plan, tuple[float, float] | None], Figure] = {}
+        """By what is drawn: a booklet asks for many sizes while it looks for its page ends."""
 
     # ------------------------------------------------------------ what the booklet asks for
 
@@ -85,12 +87,36 @@ class Figures:
 
     def step(self, piece: int, step: int, width: float, height: float) -> Figure | None:
         """The work at the end of a step."""
-        asked = (piece, step, width, height)
-        if asked not in self._steps:
-            self._steps[asked] = self._step(piece, step, width, height)
-        return self._steps[asked]
+        view = self._view(piece, step)
+        if view is None:
+            return None
+        plan = self._plan(view, piece, step, width, height)
+        key = piece, step, plan, (width, height) if plan.enlarged else None
+        if key not in self._steps:
+            self._steps[key] = self._drawn(view, plan, piece, step, (width, height))
+        return self._steps[key]
 
-    def _step(self, piece: int, step: int, width: float, height: float) -> Figure | None:
+    def estimate(self, piece: int, step: int, width: float, height: float) -> Estimate | None:
+        """How large the figure of a step comes out, by its plan alone."""
+        view = self._view(piece, step)
+        if view is None:
+            return None
+        plan = self._plan(view, piece, step, width, height)
+        tall = plan.box.height * plan.scale + 2 * plan.above + view.bar
+        return Estimate(scale=plan.scale, height=min(height, tall) if not plan.enlarged else height)
+
+    def _plan(self, view: _View, piece: int, step: int, width: float, height: float) -> Plan:
+        asked = (piece, step, width, height)
+        if asked not in self._plans:
+            self._plans[asked] = plan_step(view.picture, view.roles, view.longest, width, height, view.bar)
+        return self._plans[asked]
+
+    def _view(self, piece: int, step: int) -> _View | None:
+        if (piece, step) not in self._views:
+            self._views[piece, step] = self._viewed(piece, step)
+        return self._views[piece, step]
+
+    def _viewed(self, piece: int, step: int) -> _View | None:
         weave = self._weave.pieces[piece]
         if not 1 <= step <= len(weave.steps):
             return None
@@ -106,18 +132,21 @@ class Figures:
             notes = (*notes, Note.LEVEL) if abs(picture.stand) > _SEEN_TURN else notes
         if roles.turned:
             picture = turned_over(picture)
-        named = self._named(piece, roles)
+        named = tuple(self._named(piece, roles))
         longest = max(
             (text_width(each.text, FIGURE_LABEL.face, FIGURE_LABEL.size) for each in named), default=0.0
         )
-        plan = plan_step(picture, roles, longest, width, height, 0.0 if picture.schematic else BAR_HEIGHT)
+        return _View(picture=picture, roles=roles, notes=notes, named=named, longest=longest)
+
+    def _drawn(self, view: _View, plan: Plan, piece: int, step: int, most: tuple[float, float]) -> Figure:
+        weave, picture, roles, notes = self._weave.pieces[piece], view.picture, view.roles, view.notes
         if not any(sign.node in plan.nodes for sign in picture.signs):
             notes = tuple(note for note in notes if note is not Note.SIGNS)
         window, size = _window(plan.box, plan.scale, plan.at_sides, plan.above)
         items = (
             *drawn(picture, weave, plan.nodes, roles, window),
             *label_items(
-                _labels(picture, named, plan.nodes),
+                _labels(picture, view.named, plan.nodes),
                 [picture.loops[node] for node in plan.nodes],
                 window,
                 *size,
@@ -125,7 +154,7 @@ class Figures:
             ),
         )
         items, size = _trimmed(items, window, plan.box)
-        items, size = _with_footer(items, size, picture, roles, plan, (width, height))
+        items, size = _with_footer(items, size, picture, roles, plan, most)
         alt = self._words.step(piece, step, roles)
         return self._figure(picture, items, size, alt, plan.scale, notes, turned=roles.turned)
 
@@ -214,6 +243,23 @@ class _Named:
     text: str
     color: Color
     needed: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _View:
+    """What the figure of a step shows, whatever its size."""
+
+    picture: Picture
+    roles: Roles
+    notes: tuple[Note, ...]
+    named: tuple[_Named, ...]
+    longest: float
+    """Points: the width of the longest name."""
+
+    @property
+    def bar(self) -> float:
+        """Points: the height of the scale bar."""
+        return 0.0 if self.picture.schematic else BAR_HEIGHT
 
 
 def _labels(picture: Picture, named: Sequence[_Named], nodes: Sequence[int]) -> list[Label]:

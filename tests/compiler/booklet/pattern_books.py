@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 import pypdf
 
 from compiler.booklet.compose import Options, compose
-from compiler.booklet.figuretypes import NO_FIGURES, Extent, Figure, FigureSource, MarkSample
+from compiler.booklet.figuretypes import NO_FIGURES, Estimate, Extent, Figure, FigureSource, MarkSample
 from compiler.booklet.page import Circle, Document, Group, Item, Page, Rectangle, Role, Stroke, Text
 from compiler.booklet.style import INK, Paper
 from compiler.booklet.typeset import typeset
@@ -150,6 +150,11 @@ class Boxes:
     def step(self, piece: int, step: int, width: float, height: float) -> Figure:
         self.offered.append((width, height))
         return self._box(width, height, f"Figure of step {step} of piece {piece}.")
+
+    def estimate(self, piece: int, step: int, width: float, height: float) -> Estimate:  # noqa: ARG002
+        self.offered.append((width, height))
+        wide = min(width, height * self.shape)
+        return Estimate(scale=wide, height=wide / self.shape)
 
     def extent(self, piece: int) -> Extent:
         return Extent(width_mm=12.34 + piece, height_mm=45.6)
