@@ -11,7 +11,7 @@ from array import array
 from collections.abc import Hashable, Sequence
 from dataclasses import dataclass, replace
 
-from compiler.messages import FindingPart, Members, Thing
+from compiler.messages import FindingPart, GroupName, Members, Thing
 from compiler.steps import Column, Fold, OwnerChange, Repetition, StepRecord
 from compiler.word.fold_title import fold_title
 from compiler.word.likeness import CHECKS_OF_ALL, Leaf, step_form, step_leaves
@@ -19,7 +19,7 @@ from compiler.word.likeness import CHECKS_OF_ALL, Leaf, step_form, step_leaves
 LONGEST_MODEL = 40
 """Steps in one model; a unit of more steps is told again in full."""
 MOST_COLUMNS = 6
-"""A fold that needs more columns is harder to read than the steps themselves."""
+"""A fold that needs more columns is harder to read than the steps themselves; see `_changes`."""
 LEAST_FOLDED = 2
 """Fewer steps are told in full."""
 
@@ -51,6 +51,9 @@ def fold_steps(steps: Sequence[StepRecord]) -> tuple[StepRecord | Fold, ...]:
             shown.append(steps[index])
             index += 1
         else:
+            fold, late = _to_the_end(steps, leaves, alike, index, period, fold)
+            shown.extend(steps[index : index + late])
+            index += late
             shown.extend(steps[index : index + period])
             shown.append(fold)
             index = fold.last
@@ -89,10 +92,26 @@ def _best_fold(
     return best, best_period
 
 
+def _to_the_end(
+    steps: Sequence[StepRecord],
+    leaves: Sequence[tuple[Leaf, ...]],
+    alike: list[array[int]],
+    index: int,
+    period: int,
+    fold: Fold,
+) -> tuple[Fold, int]:
+    """The fold moved to where the likeness ends, and by how many steps: the first round of a loop is the odd one."""
+    late = alike[period][index] % period
+    moved = _try(steps, leaves, index + late, period, alike[period][index] // period) if late else None
+    if moved is None or moved.last - moved.first < fold.last - fold.first:
+        return fold, 0
+    return moved, late
+
+
 def _can_begin(model: tuple[Leaf, ...], other: tuple[Leaf, ...]) -> bool:
     """Whether one step can be told as another: a quick look before whole models are compared."""
     draft = _Draft(leaves=list(model), owners=[], rows_on=[], others=[], differing={})
-    return _add(draft, [thing for _, thing in other]) and len(_columns(draft)) <= MOST_COLUMNS
+    return _add(draft, [thing for _, thing in other]) and _changes(draft) <= MOST_COLUMNS
 
 
 def _try(
@@ -121,13 +140,13 @@ def _try(
             break
         # Looked at ever more rarely, so that a long fold stays linear.
         if number & (number - 1) == 0:
-            if len(_columns(draft)) > MOST_COLUMNS:
+            if _changes(draft) > MOST_COLUMNS:
                 return _try(steps, leaves, index, period, good) if good else None
             good = number
         if any(_counts_all(step) for step in steps[start : start + period]):
             break
     columns = _columns(draft)
-    if len(columns) > MOST_COLUMNS:
+    if _changes(draft) > MOST_COLUMNS:
         return _try(steps, leaves, index, period, good) if good else None
     done = len(draft.others)
     if done == 0:
@@ -212,6 +231,32 @@ def _columns(draft: _Draft) -> list[int]:
             seen[key] = None
             found.append(at)
     return found
+
+
+def _changes(draft: _Draft) -> int:
+    """How many changes a reader keeps in mind: one for a group whose members are exchanged all through."""
+    columns = len(_columns(draft))
+    if columns <= MOST_COLUMNS:
+        return columns
+    changed: dict[GroupName, None] = {}
+    for number in range(len(draft.others)):
+        new_of: dict[tuple[GroupName, int], int] = {}
+        for at, (_, model) in enumerate(draft.leaves):
+            other = draft.others[number][at]
+            if not isinstance(model, Members) or not isinstance(other, Members):
+                return columns
+            if at in draft.differing and model.group == other.group:
+                changed[model.group] = None
+            elif at in draft.differing:
+                return columns
+            if any(each.row for each in model.ranges) or model.companion >= 0:
+                return columns
+            for a, b in zip(model.ranges, other.ranges, strict=True):
+                for place in range(len(a)):
+                    new = new_of.setdefault((model.group, a.first + place), b.first + place)
+                    if new != b.first + place:
+                        return columns
+    return len(changed)
 
 
 def _bare(thing: Thing) -> Thing:
