@@ -39,6 +39,7 @@ COMMANDS = {
     "figure": "draw one figure of a pattern",
     "length": "tell how many repeats make a piece as long as is wanted",
     "kit": "list what goes into a kit, what to buy, what it costs",
+    "catalogue": "write the index of a folder of patterns, and its catalogue",
     "explain": "say what a rule means and what to do",
     "metals": "list the metals that a pattern can name",
     "new": "begin a new pattern that builds",

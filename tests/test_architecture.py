@@ -169,6 +169,21 @@ MAY_IMPORT: dict[str, tuple[str, ...]] = {
         "compiler.timings",
         *DATA,
     ),
+    # a folder of patterns, read as a whole, and its pages
+    "compiler.library": (
+        "notation",
+        "compiler.booklet",
+        "compiler.build",
+        "compiler.catalogue",
+        "compiler.figure.small_svg",
+        "compiler.infile",
+        "compiler.kept",
+        "compiler.pipeline",
+        "compiler.proved",
+        "compiler.settle.search",
+        "compiler.timings",
+        *DATA,
+    ),
     # what is known of the geometry: read from files, searched for, asked of it
     "compiler.hints": ("compiler.flat", *DATA),
     "compiler.problem": ("compiler.flat.sizes", "compiler.loops", *DATA),

@@ -9,6 +9,7 @@ import pytest
 from library_facts import FACTS, NOT_FOUND, Fact
 
 from compiler.check.run import check
+from compiler.cli import main
 from compiler.expand.driver import expand
 from compiler.layout import kept_path
 from compiler.pipeline import checked
@@ -80,3 +81,14 @@ def test_a_pattern_checks_without_a_warning_and_its_kept_layout_is_proved(path: 
         result.weave.pieces[geometry.piece].name for geometry in found if geometry.origin is not Origin.KEPT
     ]
     assert set(names) == NOT_FOUND.get(path.stem, set())
+
+
+def test_index_and_figures_are_as_the_command_writes_them(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(LIBRARY.parent)
+    assert main(["catalogue", "patterns", "--check"]) == 0, "run: annulet catalogue patterns"
+
+
+def test_what_a_contributor_runs_is_content(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(LIBRARY.parent)
+    assert main(["check", "patterns", "--strict"]) == 0
+    assert main(["format", "--check", "patterns"]) == 0
