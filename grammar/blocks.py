@@ -10,6 +10,7 @@ import re
 from collections.abc import Callable, Sequence
 from typing import Any
 
+from grammar.broken import unread
 from grammar.lines import LogicalLine
 from grammar.opening import Opening
 from notation import limits
@@ -40,6 +41,9 @@ _HEADERS = frozenset(
         *("for", "repeat", "if", "else", "else if"),
     }
 )
+
+_REPEATING = frozenset({"line", "round", "sheet", "tube", "disc", "for", "repeat"})
+"""Headers whose block speaks of what they name: neighbours, counters."""
 
 
 def assemble(
@@ -116,7 +120,7 @@ class _Blocks:
         statements: list[Any] = []
         chain = _Chain()
         astray = ""
-        uneven = False
+        uneven = bereft = False
         while at < len(lines):
             line, value = lines[at], values[at]
             if line.indent < indent:
@@ -150,7 +154,12 @@ class _Blocks:
                 if value.word == "if":
                     chain.parts.append((value, body))
                     continue
+                blockless = not body and value.word in _REPEATING
                 value = self._made(value, body)
+                if blockless:  # the next statement was most likely meant to be its block
+                    value, bereft = unread(value), True
+            elif bereft:
+                value, bereft = unread(value), False
             astray = self._misfit(value, place, astray)
             if not astray:
                 statements.append(value)

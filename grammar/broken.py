@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from itertools import pairwise
+from typing import Any
+
+from msgspec import Struct, structs
 
 from grammar.lines import LogicalLine
 from grammar.tokens import ALSO_NAMES, NAME, Token
@@ -28,3 +31,19 @@ def broken_line(line: LogicalLine, tokens: Sequence[Token]) -> Broken:
             names.append(Name(text=token.value, span=Span(token.start_pos, token.end_pos)))
     word = first.value if first.type not in (NAME, "STRAY") and first.value.isalpha() else ""
     return Broken(word=word, names=tuple(names), span=Span(line.start, line.end))
+
+
+def unread(statement: Any) -> Broken:
+    """A `Broken` for a statement that was read and cannot be meant as it stands: its names are known, no more."""
+    return Broken(word="", names=tuple(_names_in(statement)), span=statement.span)
+
+
+def _names_in(value: Any) -> Iterator[Name]:
+    if isinstance(value, Name):
+        yield value
+    elif isinstance(value, Struct):
+        for part in structs.astuple(value):
+            yield from _names_in(part)
+    elif isinstance(value, tuple):
+        for part in value:
+            yield from _names_in(part)
