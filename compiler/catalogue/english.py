@@ -25,6 +25,7 @@ from compiler.steps import (
     Title,
     TitleKind,
 )
+from notation.plurals import plural
 
 
 class Style(Enum):
@@ -141,7 +142,7 @@ def heading(of: Title) -> str:
     if of.kind is TitleKind.PART:
         return nouns.capital(nouns.numbered(nouns.typed(of.text), of.number))
     if of.kind is TitleKind.PARTS:
-        return nouns.capital(_numbers(nouns.plural(nouns.typed(of.text)), nouns.typed(of.text), of))
+        return nouns.capital(_numbers(plural(nouns.typed(of.text)), nouns.typed(of.text), of))
     if of.kind is TitleKind.AGAIN:
         return f"{_numbers('Steps', 'Step', of)} again"
     what = of.what

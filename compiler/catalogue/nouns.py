@@ -98,15 +98,6 @@ def article(noun: str) -> str:
     return f"{'an' if noun[:1].lower() in _VOWELS else 'a'} {noun}"
 
 
-def plural(noun: str) -> str:
-    """Several of something that a designer has named in the singular only, by the rules of English."""
-    if noun.endswith(("s", "x", "z", "ch", "sh")):
-        return f"{noun}es"
-    if noun.endswith("y") and noun[-2:-1] not in _VOWELS:
-        return f"{noun[:-1]}ies"
-    return f"{noun}s"
-
-
 def capital(text: str) -> str:
     """With a capital first letter, marks passed over."""
     for place, character in enumerate(text):

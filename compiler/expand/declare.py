@@ -20,6 +20,7 @@ from notation.limits import DEEPEST_IMPORTS
 from notation.margin import FindingLine, Heading, HeadingLine, Pattern, PieceBlock, RingLine, UnitBlock, Use
 from notation.metals import METALS, UNCLEAR, find_metal
 from notation.nodes import Bundle, Name
+from notation.plurals import plural
 from notation.statements import Broken as Unread
 
 Library = Mapping[tuple[str, str], Pattern]
@@ -145,9 +146,9 @@ def words_for(file: FileNames, name: str) -> tuple[str, str]:
     """Singular and plural of a kind: its label, else its name."""
     line = file.labels.get(name)
     if line is None:
-        return name, name + "s"
+        return name, plural(name)
     singular = line.singular.value
-    return singular, line.plural.value if line.plural is not None else singular + "s"
+    return singular, line.plural.value if line.plural is not None else plural(singular)
 
 
 def _metal(ctx: Context, file: FileNames, name: Name | None) -> str | None:

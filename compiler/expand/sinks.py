@@ -13,6 +13,7 @@ from compiler.expand.live import Bound, Broken, LiveGroup, Scope
 from compiler.weave import FamilyShape, Mention, RingKind, Verb
 from notation.diagnostic import Label, Place
 from notation.nodes import Bundle, Quantity, Target
+from notation.plurals import plural
 
 SIZE_OF = {Bundle.AS_KIND: 1, Bundle.SINGLE: 1, Bundle.PAIRS: 2, Bundle.TRIPLES: 3}
 
@@ -62,11 +63,11 @@ def label_of(scope: Scope, name: str) -> tuple[str, str] | None:
     while inner is not None:
         if name in inner.labels:
             line = inner.labels[name]
-            return line.singular.value, line.plural.value if line.plural else line.singular.value + "s"
+            return line.singular.value, line.plural.value if line.plural else plural(line.singular.value)
         inner = inner.parent
     if name in scope.file.labels:
         line = scope.file.labels[name]
-        return line.singular.value, line.plural.value if line.plural else line.singular.value + "s"
+        return line.singular.value, line.plural.value if line.plural else plural(line.singular.value)
     return None
 
 
@@ -81,9 +82,9 @@ def new_group(
 ) -> LiveGroup:
     """A new group of the unit around, with its printed words."""
     owner = scope.unit_scope()
-    singular, plural = label_of(scope, name) or words or (name, name + "s")
+    singular, several = label_of(scope, name) or words or (name, plural(name))
     key = f"{owner.key}/{name}" if owner.key else name
-    return ctx.columns.new_group(name, key, singular, plural, owner.owner, at, shape, connector_of)
+    return ctx.columns.new_group(name, key, singular, several, owner.owner, at, shape, connector_of)
 
 
 def open_sink(

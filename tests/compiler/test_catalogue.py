@@ -14,6 +14,7 @@ from compiler.messages import GroupName, KindName, Members, Message, Range, Say,
 from compiler.steps import Term, Title, TitleKind
 from compiler.word.words import word
 from notation.nodes import Direction, Hand, Relative
+from notation.plurals import plural
 from notation.source import Span
 
 BELOW, NOWHERE = Direction.BELOW, Span(0, 0)
@@ -62,7 +63,7 @@ def test_english_numbers_lists_and_articles() -> None:
     assert nouns.listed(["a", "b", "c"]) == "a, b and c"
     assert nouns.article("open ring") == "an open ring"
     assert nouns.article("ring") == "a ring"
-    assert [nouns.plural(noun) for noun in ("lozenge", "cross", "branch", "lily", "spray")] == [
+    assert [plural(noun) for noun in ("lozenge", "cross", "branch", "lily", "spray")] == [
         "lozenges", "crosses", "branches", "lilies", "sprays",
     ]  # fmt: skip
 
