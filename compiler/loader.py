@@ -20,6 +20,9 @@ from notation.limits import DEEPEST_IMPORTS, LONGEST_FILE, MOST_IMPORTS
 from notation.margin import Pattern, Use
 from notation.source import Source
 
+PROJECT_MARKER = "annulet.project"
+"""The name of the file that marks the root folder of a project."""
+
 
 class Loaded(Struct, frozen=True, kw_only=True):
     """A pattern with every file it uses."""
@@ -35,13 +38,13 @@ class Loaded(Struct, frozen=True, kw_only=True):
 
 
 def load(name: str, root: Path | None = None) -> Loaded:
-    """A pattern and the files it uses; `root` bounds where those lie (default: the folder of the pattern).
+    """A pattern and the files it uses; `root` bounds where those lie (default: the project's folder).
 
     Raises InputError when the pattern itself cannot be read.
     """
     text = read_text(name)
     folder = Path() if name == STANDARD_INPUT else Path(name).parent
-    loading = _Loading(Path(os.path.realpath(folder if root is None else root)))
+    loading = _Loading(project_root(folder) if root is None else Path(os.path.realpath(root)))
     pattern = loading.take(text)
     real = "" if name == STANDARD_INPUT else os.path.realpath(name)
     if text.problem is None:
@@ -53,6 +56,20 @@ def load(name: str, root: Path | None = None) -> Loaded:
         diagnostics=tuple(loading.diagnostics),
         readable=text.problem is None,
     )
+
+
+def project_root(folder: Path) -> Path:
+    """The nearest folder, from this one upward, that has the marker of a project; without one, this folder itself.
+
+    The way up follows the real path, so that a linked folder belongs to the project that it lies in. The marker
+    is an ordinary file; what is in it does not matter.
+    """
+    real = Path(os.path.realpath(folder))
+    for candidate in (real, *real.parents):
+        marker = candidate / PROJECT_MARKER
+        if marker.is_file() and not marker.is_symlink():
+            return candidate
+    return real
 
 
 class _Loading:
@@ -120,7 +137,9 @@ class _Loading:
         return 1 + self._heights[key]
 
     def _read_used(self, user: Pattern, use: Use, target: Path, real: Path) -> bool:
-        name = Path(os.path.normpath(target)).as_posix()
+        # Behind a linked folder `..` leads elsewhere than the text of the path says; then it is left as it is.
+        plain = Path(os.path.normpath(target))
+        name = (plain if Path(os.path.realpath(plain)) == real else target).as_posix()
         try:
             text = text_of(name, read_bytes(real))
         except ReadError as error:

@@ -24,6 +24,8 @@ DEEPEST_IMPORTS = 16
 """Files that use files that use files."""
 MOST_IMPORTS = 200
 """Files read for one pattern."""
+MOST_MEANINGS = 100_000
+"""Uses of files and of their kinds, each counted once for each meaning that the kinds of its user have."""
 
 # ---------------------------------------------------------------- expansion
 LARGEST_NUMBER = 10**12

@@ -35,7 +35,8 @@ def add_root(parser: argparse.ArgumentParser) -> None:
         "--root",
         metavar="FOLDER",
         type=Path,
-        help="the folder that `use` lines may read from (default: the folder of the pattern)",
+        help="the folder that `use` lines may read from (default: the nearest with a file annulet.project, else the "
+        "pattern's own)",
     )
 
 

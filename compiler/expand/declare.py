@@ -16,7 +16,7 @@ from compiler.weave import EyeKind, FindingKind, RingKind
 from notation.diagnostic import Label
 from notation.handling import LabelLine
 from notation.lengths import Length, in_mm
-from notation.limits import DEEPEST_IMPORTS
+from notation.limits import DEEPEST_IMPORTS, MOST_MEANINGS
 from notation.margin import FindingLine, Heading, HeadingLine, Pattern, PieceBlock, RingLine, UnitBlock, Use
 from notation.metals import METALS, UNCLEAR, find_metal
 from notation.nodes import Bundle, Name
@@ -47,11 +47,10 @@ FINDING_TYPES = (
 
 def declare(ctx: Context, pattern: Pattern, library: Library) -> FileNames:
     """The names of the pattern to be built, with its kinds entered in the context."""
-    file = _names_of(ctx, pattern, library, depth=0, chain=())
+    names = _Declaring(ctx, library)
+    file = names.of(pattern)
     _enter_kinds(ctx, file)
-    for statement in pattern.statements:
-        if isinstance(statement, Use) and statement.alias.text in file.files:
-            _map_kinds(ctx, file, file.files[statement.alias.text], statement)
+    names.enter_uses(file, ())
     ctx.columns.counts = [0] * len(ctx.ring_kinds)
     return file
 
@@ -65,9 +64,79 @@ def headings(pattern: Pattern) -> dict[Heading, str]:
     return found
 
 
-def _names_of(
-    ctx: Context, pattern: Pattern, library: Library, depth: int, chain: tuple[str, ...]
-) -> FileNames:
+class _Declaring:
+    """The names of all files while they are entered, each file once for each meaning that its kinds are given.
+
+    Files that use files twice over make a ladder with more ways through it than can be counted; so what was
+    entered is met again by the file's name and the meaning of its kinds.
+    """
+
+    def __init__(self, ctx: Context, library: Library) -> None:
+        self._ctx = ctx
+        self._library = library
+        self._plain: dict[str, FileNames] = {}
+        """By the name of the file: what it declares by itself."""
+        self._seen: dict[tuple[object, ...], FileNames] = {}
+        """By the name of the file and what its kinds stand for."""
+        self._meanings = 0
+
+    def of(self, pattern: Pattern) -> FileNames:
+        """What a file declares by itself; its kinds stand for nothing yet, and it uses no other."""
+        plain = self._plain.get(pattern.source.name)
+        if plain is None:
+            plain = self._plain[pattern.source.name] = _names_of(self._ctx, pattern)
+        return FileNames(
+            pattern=pattern,
+            places=plain.places,
+            rings=plain.rings,
+            findings=plain.findings,
+            units=plain.units,
+            labels=plain.labels,
+            broken=set(plain.broken),
+        )
+
+    def enter_uses(self, file: FileNames, chain: tuple[str, ...]) -> None:
+        """Enters the files that a file uses and those that they use; `chain` are the names of its users."""
+        chain = (*chain, file.name)
+        for statement in file.pattern.statements:
+            if not isinstance(statement, Use) or file.places.get(statement.alias.text) != file.place(
+                statement.alias.span
+            ):
+                continue  # no `use` line, or one whose name was taken
+            alias = statement.alias.text
+            other = self._library.get((file.name, statement.path.value))
+            if other is None or other.source.name in chain or len(chain) > DEEPEST_IMPORTS:
+                file.broken.add(alias)
+                continue
+            used = self._mapped(file, self.of(other), statement, chain)
+            if used is None:
+                file.broken.add(alias)
+            else:
+                file.files[alias] = used
+
+    def _mapped(self, user: FileNames, used: FileNames, use: Use, chain: tuple[str, ...]) -> FileNames | None:
+        """The used file with its kinds given their meaning; None when there are more meanings than may be."""
+        self._meanings += 1 + len(used.rings) + len(used.findings)
+        if self._meanings > MOST_MEANINGS:
+            place = user.place(use.path.span)
+            self._ctx.fail("too-many-imports", place, "meanings", path=use.path.value, limit=MOST_MEANINGS)
+            return None
+        _map_kinds(self._ctx, user, used, use)
+        key = (
+            used.name,
+            tuple(used.kind_numbers.items()),
+            tuple(used.finding_numbers.items()),
+            tuple(used.unmapped.items()),
+            tuple(sorted(used.broken)),
+        )
+        known = self._seen.get(key)
+        if known is None:
+            known = self._seen[key] = used
+            self.enter_uses(known, chain)
+        return known
+
+
+def _names_of(ctx: Context, pattern: Pattern) -> FileNames:
     file = FileNames(pattern=pattern)
     for statement in pattern.statements:
         match statement:
@@ -81,14 +150,7 @@ def _names_of(
                 if _enter(ctx, file, statement.name):
                     file.units[statement.name.text] = statement
             case Use():
-                if not _enter(ctx, file, statement.alias):
-                    continue
-                other = library.get((pattern.source.name, statement.path.value))
-                if other is None or other.source.name in chain or depth >= DEEPEST_IMPORTS:
-                    file.broken.add(statement.alias.text)
-                    continue
-                inner = (*chain, pattern.source.name)
-                file.files[statement.alias.text] = _names_of(ctx, other, library, depth + 1, inner)
+                _enter(ctx, file, statement.alias)
             case LabelLine():
                 if statement.name.text in file.labels:
                     first = file.place(file.labels[statement.name.text].span)
@@ -273,6 +335,3 @@ def _map_kinds(ctx: Context, file: FileNames, other: FileNames, use: Use) -> Non
             other.unmapped[name] = place
             continue
         other.finding_numbers[name] = number
-    for statement in other.pattern.statements:
-        if isinstance(statement, Use) and statement.alias.text in other.files:
-            _map_kinds(ctx, other, other.files[statement.alias.text], statement)

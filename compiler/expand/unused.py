@@ -79,11 +79,19 @@ def _kinds_named(pattern: Pattern) -> set[str]:
 def _kinds_of_used_files(ctx: Context, files: Iterable[FileNames]) -> set[str]:
     """The kinds and findings of the built pattern that stand for those which used files name."""
     found: set[str] = set()
-    for file in files:
-        for name in _kinds_named(file.pattern):
+    named: dict[str, set[str]] = {}
+    waiting, met = list(files), set[int]()
+    while waiting:
+        file = waiting.pop()
+        if id(file) in met:
+            continue
+        met.add(id(file))
+        if file.name not in named:
+            named[file.name] = _kinds_named(file.pattern)
+        for name in named[file.name]:
             if name in file.kind_numbers:
                 found.add(ctx.ring_kinds[file.kind_numbers[name]].name)
             if name in file.finding_numbers:
                 found.add(ctx.finding_kinds[file.finding_numbers[name]].name)
-        found.update(_kinds_of_used_files(ctx, file.files.values()))
+        waiting.extend(file.files.values())
     return found

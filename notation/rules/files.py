@@ -65,16 +65,18 @@ What to do: correct the path, or put the file there.
             ),
             "": Wording(
                 says='"{path}" leads out of the project',
-                hint="Copy the file into the project, or name its folder: `--root FOLDER`.",
+                hint="Copy the file into the project, or put an empty file `annulet.project` into the folder that "
+                "is to be the project.",
             ),
         },
         page="""\
-A pattern reads only files of its own project: the folder that is the root (`--root`, or else the folder
-of the pattern itself) and what lies below. So a pattern from somebody else cannot look around on your
-machine, and one of yours does not depend on a file that others lack. A link in the file system that leads
-outside counts as outside.
+A pattern reads only files of its own project: one folder and what lies below. It is the folder given with
+`--root`; or else the nearest one, from the pattern's own folder upward, that has a file `annulet.project`
+in it (what is in that file does not matter); or else the pattern's own folder. So a pattern from somebody
+else cannot look around on your machine, and one of yours does not depend on a file that others lack. A link
+in the file system that leads outside counts as outside.
 
-What to do: copy the file into the project, or name a wider root.
+What to do: copy the file into the project, or mark a wider folder with an empty file `annulet.project`.
 """,
     ),
     Rule(
@@ -119,10 +121,15 @@ What to do: use the far file directly from the pattern that needs it.
                 says='"{path}" is not read: the pattern uses more than {limit} files already',
                 hint="Put units that belong together into one file.",
             ),
+            "meanings": Wording(
+                says='"{path}" is not read again: files and their kinds are used in more than {limit} ways already',
+                hint="Give the kinds of the pattern the names that the used files have for them.",
+            ),
         },
         page="""\
 One pattern reads a bounded number of files, so that a mistake cannot fill the memory. The limits are
-listed in the language reference.
+listed in the language reference. So is in how many ways their files and kinds may be
+used: a file whose kinds are given another meaning is looked at once more.
 
 What to do: put units that belong together into one file.
 """,

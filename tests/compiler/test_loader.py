@@ -81,6 +81,54 @@ def test_a_path_out_of_the_project_is_refused_and_a_wider_root_allows_it(tmp_pat
     assert told(main, tmp_path) == []
 
 
+def test_the_nearest_marker_upward_makes_the_project(tmp_path: Path) -> None:
+    write(tmp_path, designs__spring__main=use("../../units/arm.annulet"), units__arm=UNIT)
+    main = tmp_path / "designs/spring/main.annulet"
+    outside = [("import-outside-project", "", '"../../units/arm.annulet"')]
+    assert told(main) == outside
+    (tmp_path / "annulet.project").touch()
+    assert told(main) == []
+    (tmp_path / "designs/annulet.project").touch()
+    assert told(main) == outside
+    assert told(main, tmp_path) == []
+
+
+def test_a_marker_that_is_a_folder_or_a_link_marks_nothing(tmp_path: Path) -> None:
+    write(tmp_path, designs__main=use("../arm.annulet"), arm=UNIT)
+    main = tmp_path / "designs/main.annulet"
+    (tmp_path / "annulet.project").mkdir()
+    assert told(main) == [("import-outside-project", "", '"../arm.annulet"')]
+    (tmp_path / "annulet.project").rmdir()
+    (tmp_path / "annulet.project").symlink_to(main)
+    assert told(main) == [("import-outside-project", "", '"../arm.annulet"')]
+
+
+def test_a_linked_folder_belongs_to_the_project_that_it_lies_in(tmp_path: Path) -> None:
+    write(tmp_path, real__designs__main=use("../arm.annulet"), real__arm=UNIT, arm=UNIT)
+    (tmp_path / "annulet.project").touch()
+    (tmp_path / "real/annulet.project").touch()
+    (tmp_path / "designs").symlink_to(tmp_path / "real/designs")
+    main = tmp_path / "designs/main.annulet"
+    assert told(main) == []
+    assert (
+        load(str(main))
+        .library[main.as_posix(), "../arm.annulet"]
+        .source.name.endswith("designs/../arm.annulet")
+    )
+    (tmp_path / "real/designs/annulet.project").touch()
+    assert told(main) == [("import-outside-project", "", '"../arm.annulet"')]
+
+
+def test_two_files_never_have_one_name(tmp_path: Path) -> None:
+    write(tmp_path, main=use("linked/../arm.annulet") + use("arm.annulet").replace("other", "b"), arm=UNIT)
+    write(tmp_path, deep__arm="nonsense " * 40 + "\n" + UNIT, deep__inner__x=UNIT)
+    (tmp_path / "linked").symlink_to("deep/inner")
+    loaded = load(str(tmp_path / "main.annulet"))
+    assert len(loaded.sources) == 3
+    for each in loaded.diagnostics:
+        loaded.sources[each.place.source].position(each.place.span.end)
+
+
 def test_a_link_that_leads_outside_counts_as_outside(tmp_path: Path) -> None:
     write(tmp_path, project__main=use("arm.annulet"), secret=UNIT)
     (tmp_path / "project/arm.annulet").symlink_to(tmp_path / "secret.annulet")
