@@ -17,10 +17,12 @@ from compiler.booklet.figuretypes import Estimate, Extent, Figure, FigureSource,
 from compiler.booklet.glyphs import check_glyphs
 from compiler.booklet.typeset import typeset
 from compiler.figure.source import Figures
+from compiler.figure.words import EnglishWords
 from compiler.layout import Layout
 from compiler.pipeline import Checked
 from compiler.proved import PieceGeometry
 from compiler.size import pitches, size_of
+from compiler.steps import PieceWords, Words
 from compiler.timings import Timings
 from compiler.weave import PieceWeave, Weave
 from compiler.word.words import word
@@ -36,11 +38,31 @@ def not_printable(checked: Checked, timings: Timings) -> tuple[Diagnostic, ...]:
         return check_glyphs(checked.weave, (loaded.pattern, *loaded.library.values()))
 
 
-def figures_of(weave: Weave, found: Sequence[PieceGeometry], timings: Timings) -> FigureSource:
+def worded(weave: Weave, timings: Timings) -> Words:
+    """The words of a weave."""
+    with timings.stage("word"):
+        return word(weave)
+
+
+def figures_of(
+    weave: Weave, words: Words, found: Sequence[PieceGeometry], timings: Timings
+) -> FigureSource:
     """The figures of a weave: true ones for the pieces whose layout is proved, schematic ones for the others."""
     layouts = {geometry.piece: geometry.whole for geometry in found if geometry.whole is not None}
     extents = {piece: _measured(weave.pieces[piece], layout) for piece, layout in layouts.items()}
-    return _Timed(Figures(weave, layouts), extents, timings)
+    unnamed = [_unnamed(*each) for each in zip(weave.pieces, words.pieces, strict=True)]
+    return _Timed(Figures(weave, layouts, EnglishWords(weave, unnamed)), extents, timings)
+
+
+def _unnamed(piece: PieceWeave, words: PieceWords) -> frozenset[int]:
+    """The rings that the words leave without a name."""
+    return frozenset(
+        piece.motions.actor[motion]
+        for step in words.steps
+        for told in step.instructions
+        if not told.named
+        for motion in range(told.first_motion, told.stop_motion)
+    )
 
 
 def _measured(piece: PieceWeave, layout: Layout) -> Extent:
@@ -56,10 +78,10 @@ def _measured(piece: PieceWeave, layout: Layout) -> Extent:
     )
 
 
-def build(weave: Weave, figures: FigureSource, options: Options, timings: Timings) -> bytes:
+def build(
+    weave: Weave, words: Words, figures: FigureSource, options: Options, timings: Timings
+) -> bytes:
     """The booklet of a pattern without errors, as a PDF file."""
-    with timings.stage("word"):
-        words = word(weave)
     with timings.stage("compose"):
         document = compose(weave, words, figures, options)
     with timings.stage("typeset"):

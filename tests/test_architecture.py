@@ -40,6 +40,7 @@ MAY_IMPORT: dict[str, tuple[str, ...]] = {
     "compiler.timings": (),
     "compiler.geometry": ("compiler.layout",),
     "compiler.graph": ("notation", "compiler.weave"),
+    "compiler.names": ("notation", "compiler.graph", "compiler.messages", "compiler.weave"),
     "compiler.counts": ("compiler.weave",),
     "compiler.loops": (),
     "compiler.facts": ("compiler.loops", "compiler.weave"),
@@ -94,7 +95,7 @@ MAY_IMPORT: dict[str, tuple[str, ...]] = {
     ),
     # the text for a terminal is words and sentences put together
     "compiler.word.plain": ("compiler.catalogue", "compiler.steps"),
-    "compiler.word": ("notation", "compiler.graph", *DATA),
+    "compiler.word": ("notation", "compiler.graph", "compiler.names", *DATA),
     # a catalogue names the words of the booklet's parts, so it sees their data
     "compiler.catalogue": (
         "notation",
@@ -114,6 +115,7 @@ MAY_IMPORT: dict[str, tuple[str, ...]] = {
         "compiler.flat",
         "compiler.geometry",
         "compiler.graph",
+        "compiler.names",
         "compiler.catalogue",
         "compiler.booklet.figuretypes",
         "compiler.booklet.page",
@@ -162,6 +164,7 @@ MAY_IMPORT: dict[str, tuple[str, ...]] = {
         "compiler.booklet.typeset",
         "compiler.booklet.glyphs",
         "compiler.figure.source",
+        "compiler.figure.words",
         "compiler.pipeline",
         "compiler.proved",
         "compiler.size",

@@ -9,7 +9,7 @@ from pathlib import Path
 
 from compiler.booklet.compose import Options
 from compiler.booklet.style import Paper
-from compiler.build import build, figures_of, not_printable
+from compiler.build import build, figures_of, not_printable, worded
 from compiler.commands.files import SUFFIX, add_changes, add_files, add_root, changes_of, pattern_files
 from compiler.console import say, say_diagnostics, write_result
 from compiler.housefile import house_style
@@ -139,7 +139,8 @@ def _one(
         geometry, more = geometry_and_told(weave, name, timings, as_written=not changes_of(arguments))
         told += more
     say_diagnostics(told, sources, names)
-    data = build(weave, figures_of(weave, geometry, timings), options, timings)
+    words = worded(weave, timings)
+    data = build(weave, words, figures_of(weave, words, geometry, timings), options, timings)
     with timings.stage("write"):
         if place is None:
             write_result(data)

@@ -11,7 +11,7 @@ from pathlib import Path
 from compiler.booklet.figuretypes import Figure
 from compiler.booklet.page import Document, Group, Item, Page, Role, moved
 from compiler.booklet.typeset import typeset
-from compiler.build import figures_of, not_printable
+from compiler.build import figures_of, not_printable, worded
 from compiler.catalogue import booklet_english
 from compiler.commands.files import add_changes, add_file, add_root, changes_of
 from compiler.console import say, say_diagnostics
@@ -86,7 +86,7 @@ def run(arguments: argparse.Namespace, timings: Timings) -> int:
     if not arguments.schematic:
         found, more = geometry_and_told(weave, arguments.file, timings, as_written=not changes)
         say_diagnostics(_about(weave, piece, more), sources, names)
-    source = figures_of(weave, found, timings)
+    source = figures_of(weave, worded(weave, timings), found, timings)
     room = arguments.size
     figure = (
         source.finished(piece, room, room)

@@ -3,20 +3,21 @@
 In: texts with the loops they name, the loops drawn, the figure's size in points. Out: page items. A text covers neither
 a ring nor another text; a thin leader goes from it to its ring. Where wire lies, and where a text or leader
 stands already, is kept on a grid of cells of a point. A text whose leader would cross more than one wire waits until
-the others stand; one that finds no place then either is left out.
+the others stand; one that finds no place then either is cut to its number, and a number that finds no place beside
+the rings is set on its ring.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
 
 import numpy as np
 import numpy.typing as npt
 
 from compiler.booklet.fonts import metrics, text_width
-from compiler.booklet.page import Circle, Color, Item, Line, Stroke, Text
+from compiler.booklet.page import Circle, Color, Item, Line, Rectangle, Stroke, Text
 from compiler.booklet.style import FIGURE_LABEL, INK, PAPER
 from compiler.figure.scene import PARTS, Loop
 from compiler.figure.strokes import Window
@@ -38,6 +39,12 @@ _RIM = 3.0
 """Points left free at the edge of the figure."""
 _CROSSING, _LATER = 1.7, 3.2
 """Widths of wire that a leader may lie on: one wire, crossed at a slant; two, for texts that find no place so."""
+_LEADING = 9.6
+"""Points from line to line of a text."""
+_TAG = 7.0
+"""Type size of a number that stands on its ring."""
+_MOST_HIDDEN = 0.45
+"""Share of a number's field that may hide other rings."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -45,12 +52,28 @@ class Label:
     """A text for a ring."""
 
     text: str
+    """Its lines, a line feed between them."""
     loop: Loop
     color: Color
     covered: frozenset[int] = frozenset()
     """Parts of the loop that cannot be seen."""
     needed: bool = False
-    """Whether it may come later where its leader crosses two wires."""
+    """Whether it may come later where its leader crosses two wires, or be set on its ring."""
+    short: str = ""
+    """What is set where the text finds no place; empty where nothing is."""
+
+    @property
+    def size(self) -> tuple[float, float]:
+        """Half the width and half the height of the text, with what is left free round it, points."""
+        return half_size(self.text, FIGURE_LABEL.size)
+
+
+def half_size(text: str, size: float) -> tuple[float, float]:
+    """Half the width and half the height that a text takes, points."""
+    lines = text.split("\n")
+    width = max(text_width(line, FIGURE_LABEL.face, size) for line in lines)
+    height = metrics(FIGURE_LABEL.face).cap_height * size + (len(lines) - 1) * _LEADING
+    return width / 2 + _PAD, height / 2 + _PAD
 
 
 Box = tuple[float, float, float, float]
@@ -79,37 +102,63 @@ def label_items(
     `obstacles` are more points, on paper, that a text should not cover.
     """
     sheet = _Sheet(loops, window, width, height, obstacles)
-    lines: list[Item] = []
-    words: list[Item] = []
-    found: list[tuple[int, Label, _Spot]] = []
+    found: dict[int, tuple[Label, _Spot]] = {}
+    short = [replace(label, text=label.short or label.text) for label in labels]
     for most, some in (
-        (_CROSSING, list(enumerate(labels))),
-        (_LATER, [(number, label) for number, label in enumerate(labels) if label.needed]),
+        (_CROSSING, {number: label for number, label in enumerate(labels)}),
+        (_LATER, {number: label for number, label in enumerate(labels) if label.needed}),
+        (_CROSSING, {number: label for number, label in enumerate(short)}),
     ):
-        done = {number for number, _, _ in found}
-        for number, label in some:
-            spot = None if number in done else sheet.spot(label, most)
+        for number, label in some.items():
+            spot = None if number in found else sheet.spot(label, most)
             if spot is not None:
                 sheet.take(spot)
-                found.append((number, label, spot))
-    for _, label, spot in found:
-        (x1, y1), (x2, y2) = spot.start, spot.foot
-        if math.dist(spot.start, spot.foot) > 1.5:
-            for color, wide in ((PAPER, 1.7), (INK, 0.5)):
-                lines.append(Line(x1=x1, y1=y1, x2=x2, y2=y2, stroke=Stroke(color=color, width=wide)))
-        lines.append(Circle(x=x2, y=y2, radius=1.7, fill=PAPER))
-        lines.append(Circle(x=x2, y=y2, radius=1.1, fill=INK))
-        words.append(
-            Text(
-                x=spot.box[0] + _PAD,
-                y=spot.box[3] - _PAD - 0.3,
-                string=label.text,
-                face=FIGURE_LABEL.face,
-                size=FIGURE_LABEL.size,
-                color=label.color,
-            )
-        )
+                found[number] = label, spot
+    lines = [item for _, spot in found.values() for item in _leader(spot)]
+    words = [item for label, spot in found.values() for item in _text(label, spot.box, FIGURE_LABEL.size)]
+    for number, label in enumerate(short):
+        if label.needed and label.short and number not in found:
+            box = sheet.tag(label)
+            if box is not None:
+                words += (_field(box, label.color), *_text(label, box, _TAG))
     return (*lines, *words)
+
+
+def _leader(spot: _Spot) -> Iterator[Item]:
+    (x1, y1), (x2, y2) = spot.start, spot.foot
+    if math.dist(spot.start, spot.foot) > 1.5:
+        for color, wide in ((PAPER, 1.7), (INK, 0.5)):
+            yield Line(x1=x1, y1=y1, x2=x2, y2=y2, stroke=Stroke(color=color, width=wide))
+    yield Circle(x=x2, y=y2, radius=1.7, fill=PAPER)
+    yield Circle(x=x2, y=y2, radius=1.1, fill=INK)
+
+
+def _text(label: Label, box: Box, size: float) -> Iterator[Item]:
+    lines = label.text.split("\n")
+    middle = (box[0] + box[2]) / 2
+    for number, line in enumerate(reversed(lines)):
+        yield Text(
+            x=middle - text_width(line, FIGURE_LABEL.face, size) / 2,
+            y=box[3] - _PAD - 0.3 - number * _LEADING,
+            string=line,
+            face=FIGURE_LABEL.face,
+            size=size,
+            color=label.color,
+        )
+
+
+def _field(box: Box, color: Color) -> Item:
+    """The field of a number that stands on its ring."""
+    left, top, right, bottom = box
+    return Rectangle(
+        x=left,
+        y=top,
+        width=right - left,
+        height=bottom - top,
+        radius=(bottom - top) / 2,
+        fill=PAPER,
+        stroke=Stroke(color=color, width=0.5),
+    )
 
 
 class _Sheet:
@@ -139,8 +188,7 @@ class _Sheet:
 
     def spot(self, label: Label, most: float) -> _Spot | None:
         """The best place for a text whose leader lies on `most` widths of wire; None where there is none."""
-        half_w = text_width(label.text, FIGURE_LABEL.face, FIGURE_LABEL.size) / 2 + _PAD
-        half_h = metrics(FIGURE_LABEL.face).cap_height * FIGURE_LABEL.size / 2 + _PAD
+        half_w, half_h = label.size
         x, y = self._window.point(*label.loop.centre[:2])
         far = max(label.loop.reach) * self._window.scale + _REACH
         cx, cy = self._places(x, y, far + half_w, far, half_w, half_h)
@@ -178,6 +226,27 @@ class _Sheet:
                 box = (px_ - half_w, py_ - half_h, px_ + half_w, py_ + half_h)
                 best = value, _Spot(box=box, start=(float(sx[at]), float(sy[at])), foot=foot)
         return None if best is None else best[1]
+
+    def tag(self, label: Label) -> Box | None:
+        """The field of a number on its ring, where it hides least of other rings; None where it hides too much."""
+        half_w, half_h = half_size(label.text, _TAG)
+        half_w = max(half_w + 0.8, half_h)
+        own: Bools = np.zeros_like(self._rings)
+        self._stamp(own, label.loop)
+        others = self._rings & ~own
+        best: tuple[float, Box] | None = None
+        for x, y in self._feet(label):
+            box = x - half_w, y - half_h, x + half_w, y + half_h
+            part = np.s_[max(0, int(box[1])) : math.ceil(box[3]), max(0, int(box[0])) : math.ceil(box[2])]
+            if self._words[part].any() or not others[part].size:
+                continue
+            hidden = round(float(others[part].mean()), 3)
+            if hidden <= _MOST_HIDDEN and (best is None or hidden < best[0]):
+                best = hidden, box
+        if best is None:
+            return None
+        self._fill(self._words, best[1])
+        return best[1]
 
     def take(self, spot: _Spot) -> None:
         """Text and leader keep others away."""

@@ -17,7 +17,7 @@ from compiler.booklet.page import MM, Color, Item, Path, Text, moved
 from compiler.booklet.style import FIGURE_LABEL, INK, NEW, PASSED
 from compiler.figure.drawing import drawn, findings, sample
 from compiler.figure.footer import BAR_HEIGHT, locator, scale_bar
-from compiler.figure.labels import Label, label_items
+from compiler.figure.labels import Label, half_size, label_items
 from compiler.figure.level import row_family, turn_to_level
 from compiler.figure.look import blend
 from compiler.figure.picture import Box, Note, Picture, box_of, standing, turned_by, turned_over
@@ -43,6 +43,8 @@ _SEEN_TURN = 0.2
 """Radians from which on it is said that a figure is turned against the way the piece is worn."""
 _EDGE = 2.0
 """Points left free round a finished piece."""
+_LONG_NAME = 74.0
+"""Points: a name that is longer is broken into two lines."""
 _MOST_NAMES = {Mark.NEW: 16, Mark.CARRIED: 16, Mark.PASSED: 8}
 """Of more rings with one mark only the first and the last are named."""
 
@@ -133,9 +135,7 @@ class Figures:
         if roles.turned:
             picture = turned_over(picture)
         named = tuple(self._named(piece, roles))
-        longest = max(
-            (text_width(each.text, FIGURE_LABEL.face, FIGURE_LABEL.size) for each in named), default=0.0
-        )
+        longest = max((2 * half_size(each.text, FIGURE_LABEL.size)[0] for each in named), default=0.0)
         return _View(picture=picture, roles=roles, notes=notes, named=named, longest=longest)
 
     def _drawn(self, view: _View, plan: Plan, piece: int, step: int, most: tuple[float, float]) -> Figure:
@@ -230,7 +230,9 @@ class Figures:
         new = roles.of(Mark.NEW) or roles.of(Mark.CARRIED)
         names = self._words.names(piece, [lead for lead, _, _ in chosen], leads(weave, new))
         return [
-            _Named(node=node, text=text, color=color, needed=needed)
+            _Named(
+                node=node, text=_lined(text), short=self._words.short(text), color=color, needed=needed
+            )
             for (node, color, needed), text in zip(chosen, names, strict=True)
         ]
 
@@ -241,6 +243,8 @@ class _Named:
 
     node: int
     text: str
+    """Its lines, a line feed between them."""
+    short: str
     color: Color
     needed: bool
 
@@ -272,10 +276,22 @@ def _labels(picture: Picture, named: Sequence[_Named], nodes: Sequence[int]) -> 
             color=each.color,
             covered=cover.covered(place[each.node]),
             needed=each.needed,
+            short=each.short,
         )
         for each in named
         if each.node in place
     ]
+
+
+def _lined(text: str) -> str:
+    """A long name in two lines, broken at the space nearest to its middle."""
+    if text_width(text, FIGURE_LABEL.face, FIGURE_LABEL.size) <= _LONG_NAME:
+        return text
+    spaces = [place for place, sign in enumerate(text) if sign == " " and not text[place + 1].isdigit()]
+    if not spaces:
+        return text
+    middle = min(spaces, key=lambda place: abs(2 * place - len(text)))
+    return f"{text[:middle]}\n{text[middle + 1 :]}"
 
 
 def _window(box: Box, scale: float, at_sides: float, above: float) -> tuple[Window, tuple[float, float]]:

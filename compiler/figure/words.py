@@ -6,17 +6,18 @@ of the English catalogue, so that a ring is called in its figure as it is in the
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+import re
+from collections.abc import Collection, Iterable, Sequence
+from itertools import groupby
 from typing import Protocol
 
 from compiler.booklet.figuretypes import Mark
-from compiler.catalogue.nouns import Here, listed, members
+from compiler.catalogue.nouns import Here, finding, listed, members, unbound
 from compiler.figure.picture import Note
 from compiler.figure.roles import Roles
-from compiler.graph import Addresses, strand_members
-from compiler.messages import GroupName, KindName, Members, Range
+from compiler.messages import Members, Thing
+from compiler.names import Names
 from compiler.weave import PieceWeave, Weave
-from notation.statements import FamilyKind
 
 
 class FigureWords(Protocol):
@@ -27,6 +28,9 @@ class FigureWords(Protocol):
 
         `new` are the nodes that come in with the step: what they all belong to need not be said.
         """
+
+    def short(self, name: str) -> str:
+        """The least that tells a ring from the others of its mark where its name finds no place; often empty."""
 
     def step(self, piece: int, step: int, roles: Roles) -> str:
         """What is done in a step, a whole sentence."""
@@ -49,13 +53,21 @@ _NOTES = {
 class EnglishWords:
     """Words of the figures in English."""
 
-    def __init__(self, weave: Weave) -> None:
-        """For all pieces of a weave."""
-        self._pieces = [_Nouns(weave, piece) for piece in weave.pieces]
+    def __init__(self, weave: Weave, unnamed: Sequence[Collection[int]] = ()) -> None:
+        """For all pieces of a weave; `unnamed` are by piece the rings that the words leave without a name."""
+        self._pieces = [
+            _Nouns(weave, piece, unnamed[number] if unnamed else ())
+            for number, piece in enumerate(weave.pieces)
+        ]
 
     def names(self, piece: int, nodes: Sequence[int], new: Sequence[int]) -> tuple[str, ...]:
         """`ring 3` for a new one, `ring 2 of row 1` for what it goes through, `seam 4`, `ear wire`."""
         return self._pieces[piece].names(nodes, new)
+
+    def short(self, name: str) -> str:
+        """The first number in it: `12` of `seam 12`, `3` of `point 3 of row 1`."""
+        found = re.search(r"\d+", name)
+        return "" if found is None else found[0]
 
     def step(self, piece: int, step: int, roles: Roles) -> str:
         """`Step 3, Edge: points 1 and 2 are added, through seams 3 to 6, carrying seam 9.`"""
@@ -91,21 +103,17 @@ class EnglishWords:
 class _Nouns:
     """The nouns of one piece."""
 
-    def __init__(self, weave: Weave, piece: PieceWeave) -> None:
+    def __init__(self, weave: Weave, piece: PieceWeave, unnamed: Collection[int]) -> None:
         self.piece = piece
+        self._unnamed = unnamed
         self._weave = weave
-        self._addresses = Addresses(piece)
-        self._strands = strand_members(piece)
-        self._sizes = [0] * len(piece.groups)
-        for node, strand in enumerate(piece.strand):
-            if node == strand and piece.group[node] >= 0:
-                self._sizes[piece.group[node]] += 1
+        self._names = Names(weave, piece)
 
     def names(self, nodes: Sequence[int], new: Sequence[int]) -> tuple[str, ...]:
         """Names for one figure."""
         rings = [node for node in new if self.piece.group[node] >= 0]
-        groups = [group for group in dict.fromkeys(self._group(node) for node in rings) if not group.alone]
-        rows = {self._addresses.of(node).row for node in rings}
+        groups = [group for group in dict.fromkeys(map(self._names.group_name, rings)) if not group.alone]
+        rows = {self._names.spot(node)[0] for node in rings}
         owners = {group.owner for group in groups}
         here = Here(
             owner=owners.pop() if len(owners) == 1 else "", group=groups[0] if len(groups) == 1 else None
@@ -114,59 +122,32 @@ class _Nouns:
         names = [self._name(node, here, row) for node in nodes]
         # two rings of one name are told apart by all that can be said of them
         return tuple(
-            name if names.count(name) == 1 else self._name(node, Here(), 0)
+            name if names.count(name) == 1 or node in self._unnamed else self._name(node, Here(), 0)
             for node, name in zip(nodes, names, strict=True)
         )
 
     def listed(self, nodes: Iterable[int]) -> str:
         """All of some nodes in one list, neighbours as a range."""
-        found: list[str | Members] = []
-        for lead in dict.fromkeys(nodes):
-            if self.piece.group[lead] < 0:
-                label = self.piece.findings[self.piece.member[lead]].label
-                found.append(label if label[-1:].isdigit() else f"the {label}")
-                continue
-            more = self._members(lead)
-            last = found[-1] if found else None
-            if isinstance(last, Members) and last.group == more.group:
-                end, start = last.ranges[-1], more.ranges[0]
-                if (end.row, end.last + 1) == (start.row, start.first):
-                    ranges = (*last.ranges[:-1], Range(row=end.row, first=end.first, last=start.last))
-                else:
-                    ranges = (*last.ranges, start)
-                found[-1] = Members(group=last.group, ranges=ranges)
-            else:
-                found.append(more)
-        return listed([each if isinstance(each, str) else members(each) for each in found])
+        found: list[Thing | str] = []
+        for named, run in groupby(dict.fromkeys(nodes), lambda node: node not in self._unnamed):
+            found += self._names.things(run) if named else [f"a {self._new(node)}" for node in run]
+        return listed([each if isinstance(each, str) else _noun(each) for each in found])
 
     def _name(self, node: int, here: Here, row: int) -> str:
         if self.piece.group[node] < 0:
-            return self.piece.findings[self.piece.member[node]].label
-        them = self._members(node)
+            return unbound(finding(self._names.eye(node))).removeprefix("the ")
+        if node in self._unnamed:
+            return self._new(node)
+        them = self._names.one(node)
         told = them.ranges[0].row != row or them.group != here.group
         return members(them, here, rows=told).removeprefix("the ")
 
-    def _members(self, node: int) -> Members:
-        address = self._addresses.of(node)
-        return Members(
-            group=self._group(node),
-            ranges=(Range(row=address.row, first=address.place, last=address.place),),
-        )
+    def _new(self, node: int) -> str:
+        return f"new {self._weave.ring_kinds[self.piece.kind[node]].singular}"
 
-    def _group(self, node: int) -> GroupName:
-        piece = self.piece
-        number, kind = piece.group[node], self._weave.ring_kinds[piece.kind[node]]
-        group = piece.groups[number]
-        return GroupName(
-            singular=group.singular,
-            plural=group.plural,
-            owner=group.owner,
-            kind=KindName(key=kind.name, singular=kind.singular, plural=kind.plural, finding=False),
-            strand=self._strands.size(piece.strand[node]),
-            rows=self._addresses.rows(number) > 0,
-            tube=group.shape is not None and group.shape.kind is FamilyKind.TUBE,
-            alone=self._sizes[number] == 1,
-        )
+
+def _noun(thing: Thing) -> str:
+    return members(thing) if isinstance(thing, Members) else unbound(finding(thing))
 
 
 def leads(piece: PieceWeave, nodes: Iterable[int]) -> list[int]:

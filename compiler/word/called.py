@@ -11,7 +11,7 @@ from dataclasses import replace
 
 from compiler.messages import GroupName
 from compiler.steps import NameTerm, PartTerm
-from compiler.word.names import Names
+from compiler.names import Names
 from compiler.word.terms import STRAND_TERMS
 
 _OF_THE_CRAFT = frozenset(term.value for term in STRAND_TERMS.values())

@@ -9,7 +9,7 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from compiler.messages import KindCount, KindName, Message, Say, Turning, message
 from compiler.weave import Event, EventKind, PieceWeave, Pose, PoseKind, Verb
-from compiler.word.names import Names
+from compiler.names import Names
 from compiler.word.sides import Sides
 from notation.handling import HandMotion, RemarkKind
 

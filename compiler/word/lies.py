@@ -9,7 +9,7 @@ from collections.abc import Iterable, Iterator
 
 from compiler.messages import Message, Say, Thing, message
 from compiler.weave import RelationKind
-from compiler.word.names import Names
+from compiler.names import Names
 from compiler.word.sides import Sides
 
 _SAY = {

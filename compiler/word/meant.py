@@ -12,7 +12,7 @@ from dataclasses import replace
 
 from compiler.messages import Meant, Members, Range, Thing
 from compiler.weave import Verb
-from compiler.word.names import Names
+from compiler.names import Names
 
 _NONE, _SEVERAL = -1, -2
 MOST_TOLD = 4

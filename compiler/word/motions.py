@@ -14,7 +14,7 @@ from compiler.steps import Instruction, InstructionKind
 from compiler.weave import Companionship, Mention, Relation, RelationKind, Verb
 from compiler.word.lies import LiesWords
 from compiler.word.meant import MeantWords
-from compiler.word.names import Names, join_things
+from compiler.names import Names, join_things
 from compiler.word.sides import Sides
 from notation.nodes import Relative
 from notation.statements import Pass

@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from compiler.messages import Members, Message, Range, Say, message
 from compiler.steps import Instruction, InstructionKind
 from compiler.weave import FamilyShape, PieceWeave, Verb
-from compiler.word.names import Names
+from compiler.names import Names
 from compiler.word.sides import Sides
 from notation.statements import FamilyKind
 

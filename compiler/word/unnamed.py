@@ -11,7 +11,7 @@ from dataclasses import replace
 
 from compiler.messages import Members, Message, Series
 from compiler.steps import InstructionKind, StepRecord, TitleKind
-from compiler.word.names import nameless
+from compiler.names import nameless
 
 _Spot = tuple[str, str, int]
 """Noun, owner, number."""

@@ -14,7 +14,7 @@ from compiler.catalogue import english, folds, nouns
 from compiler.messages import KindName, Members, Message, Say
 from compiler.steps import Fold
 from compiler.weave import Companionship, PoseKind
-from compiler.word.names import Names
+from compiler.names import Names
 from compiler.word.plain import plain_text
 from compiler.word.words import word
 from notation.nodes import Direction, Hand, Relative
