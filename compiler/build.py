@@ -22,7 +22,7 @@ from compiler.layout import Layout
 from compiler.pipeline import Checked
 from compiler.proved import PieceGeometry
 from compiler.size import pitches, size_of
-from compiler.steps import PieceWords, Words
+from compiler.steps import Words
 from compiler.timings import Timings
 from compiler.weave import PieceWeave, Weave
 from compiler.word.words import word
@@ -45,24 +45,16 @@ def worded(weave: Weave, timings: Timings) -> Words:
 
 
 def figures_of(
-    weave: Weave, words: Words, found: Sequence[PieceGeometry], timings: Timings
+    weave: Weave, found: Sequence[PieceGeometry], timings: Timings, words: Words | None = None
 ) -> FigureSource:
-    """The figures of a weave: true ones for the pieces whose layout is proved, schematic ones for the others."""
+    """The figures of a weave: true ones for the pieces whose layout is proved, schematic ones for the others.
+
+    The figures of steps call rings as the words do; without words every ring has a name.
+    """
     layouts = {geometry.piece: geometry.whole for geometry in found if geometry.whole is not None}
     extents = {piece: _measured(weave.pieces[piece], layout) for piece, layout in layouts.items()}
-    unnamed = [_unnamed(*each) for each in zip(weave.pieces, words.pieces, strict=True)]
-    return _Timed(Figures(weave, layouts, EnglishWords(weave, unnamed)), extents, timings)
-
-
-def _unnamed(piece: PieceWeave, words: PieceWords) -> frozenset[int]:
-    """The rings that the words leave without a name."""
-    return frozenset(
-        piece.motions.actor[motion]
-        for step in words.steps
-        for told in step.instructions
-        if not told.named
-        for motion in range(told.first_motion, told.stop_motion)
-    )
+    told = EnglishWords(weave, () if words is None else words.pieces)
+    return _Timed(Figures(weave, layouts, told), extents, timings)
 
 
 def _measured(piece: PieceWeave, layout: Layout) -> Extent:
@@ -78,9 +70,7 @@ def _measured(piece: PieceWeave, layout: Layout) -> Extent:
     )
 
 
-def build(
-    weave: Weave, words: Words, figures: FigureSource, options: Options, timings: Timings
-) -> bytes:
+def build(weave: Weave, words: Words, figures: FigureSource, options: Options, timings: Timings) -> bytes:
     """The booklet of a pattern without errors, as a PDF file."""
     with timings.stage("compose"):
         document = compose(weave, words, figures, options)

@@ -140,7 +140,7 @@ def _one(
         told += more
     say_diagnostics(told, sources, names)
     words = worded(weave, timings)
-    data = build(weave, words, figures_of(weave, words, geometry, timings), options, timings)
+    data = build(weave, words, figures_of(weave, geometry, timings, words), options, timings)
     with timings.stage("write"):
         if place is None:
             write_result(data)

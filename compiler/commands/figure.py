@@ -86,7 +86,7 @@ def run(arguments: argparse.Namespace, timings: Timings) -> int:
     if not arguments.schematic:
         found, more = geometry_and_told(weave, arguments.file, timings, as_written=not changes)
         say_diagnostics(_about(weave, piece, more), sources, names)
-    source = figures_of(weave, worded(weave, timings), found, timings)
+    source = figures_of(weave, found, timings, worded(weave, timings))
     room = arguments.size
     figure = (
         source.finished(piece, room, room)

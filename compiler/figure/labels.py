@@ -3,8 +3,7 @@
 In: texts with the loops they name, the loops drawn, the figure's size in points. Out: page items. A text covers neither
 a ring nor another text; a thin leader goes from it to its ring. Where wire lies, and where a text or leader
 stands already, is kept on a grid of cells of a point. A text whose leader would cross more than one wire waits until
-the others stand; one that finds no place then either is cut to its number, and a number that finds no place beside
-the rings is set on its ring.
+the others stand; one that finds no place then either is cut to its number, which is set on its ring.
 """
 
 from __future__ import annotations
@@ -43,8 +42,8 @@ _LEADING = 9.6
 """Points from line to line of a text."""
 _TAG = 7.0
 """Type size of a number that stands on its ring."""
-_MOST_HIDDEN = 0.45
-"""Share of a number's field that may hide other rings."""
+_LITTLE_HIDDEN, _MOST_HIDDEN = 0.2, 0.5
+"""Share of a number's field that may hide other rings; of one that must stand somewhere."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -105,22 +104,30 @@ def label_items(
     found: dict[int, tuple[Label, _Spot]] = {}
     short = [replace(label, text=label.short or label.text) for label in labels]
     for most, some in (
-        (_CROSSING, {number: label for number, label in enumerate(labels)}),
+        (_CROSSING, dict(enumerate(labels))),
         (_LATER, {number: label for number, label in enumerate(labels) if label.needed}),
-        (_CROSSING, {number: label for number, label in enumerate(short)}),
     ):
         for number, label in some.items():
             spot = None if number in found else sheet.spot(label, most)
             if spot is not None:
                 sheet.take(spot)
                 found[number] = label, spot
+    tags: list[tuple[Label, Box]] = []
+    for number, label in enumerate(short):
+        if number in found or not label.short:
+            continue
+        box = sheet.tag(label, _LITTLE_HIDDEN)
+        spot = sheet.spot(label, _CROSSING) if box is None else None
+        if spot is not None:
+            sheet.take(spot)
+            found[number] = label, spot
+        elif box is not None or label.needed:
+            box = box or sheet.tag(label, _MOST_HIDDEN)
+            tags += [(label, box)] if box is not None else []
     lines = [item for _, spot in found.values() for item in _leader(spot)]
     words = [item for label, spot in found.values() for item in _text(label, spot.box, FIGURE_LABEL.size)]
-    for number, label in enumerate(short):
-        if label.needed and label.short and number not in found:
-            box = sheet.tag(label)
-            if box is not None:
-                words += (_field(box, label.color), *_text(label, box, _TAG))
+    for label, box in tags:
+        words += (_field(box, label.color), *_text(label, box, _TAG))
     return (*lines, *words)
 
 
@@ -227,8 +234,8 @@ class _Sheet:
                 best = value, _Spot(box=box, start=(float(sx[at]), float(sy[at])), foot=foot)
         return None if best is None else best[1]
 
-    def tag(self, label: Label) -> Box | None:
-        """The field of a number on its ring, where it hides least of other rings; None where it hides too much."""
+    def tag(self, label: Label, most: float) -> Box | None:
+        """The field of a number on its ring, where it hides least of other rings; None where that is above `most`."""
         half_w, half_h = half_size(label.text, _TAG)
         half_w = max(half_w + 0.8, half_h)
         own: Bools = np.zeros_like(self._rings)
@@ -241,7 +248,7 @@ class _Sheet:
             if self._words[part].any() or not others[part].size:
                 continue
             hidden = round(float(others[part].mean()), 3)
-            if hidden <= _MOST_HIDDEN and (best is None or hidden < best[0]):
+            if hidden <= most and (best is None or hidden < best[0]):
                 best = hidden, box
         if best is None:
             return None

@@ -1,7 +1,8 @@
 """What part of a picture a figure shows, and how large.
 
-In: a picture, the roles of a step, the room on the page. Out: a `Plan`. Where the whole piece comes out large enough
-to be read, all steps show it at one scale; otherwise a step shows the part that is worked on, enlarged.
+In: a picture, the roles of a step, the room on the page. Out: a `Plan`. All steps of a small
+piece share the scale of the whole. A step of a larger one shows all that is there as large as it fits, or the part that
+is worked on, where that comes out much larger.
 """
 
 from __future__ import annotations
@@ -16,11 +17,15 @@ from compiler.figure.picture import Box, Picture, box_of, standing
 from compiler.figure.roles import Roles
 
 READABLE = 2.6
-"""Points: a wire drawn thinner than this, in the median, asks for an enlarged view."""
-_ENLARGED = 8.0
-"""Points: the wire of an enlarged view."""
+"""Points: a wire that is drawn thinner than this, in the median, asks for a part, and for a smaller one."""
+_SMALL, _ROOM = 2.8, (190.0, 200.0)
+"""Points: a piece is small if its wire comes out so thick where the whole of it is drawn in so much room."""
+_EASY = 5.0
+"""Points: where the wire of all that is there comes out so thick, no part is shown in its place."""
+_WORTH_A_PART = 1.4
+"""How much larger a part must come out to be shown in place of all that is there."""
 _LARGEST = 8.5
-"""Points: no wire is drawn thicker than this."""
+"""Points: no wire is drawn thicker than this, in the median."""
 _LADDER = (
     10.0,
     8.0,
@@ -90,7 +95,7 @@ def wire_of(picture: Picture) -> float:
 
 def fitting(picture: Picture, box: Box, width: float, height: float) -> float:
     """The scale at which a box fits, points per mm; for a true figure the next lower one of the ladder."""
-    scale = min(width / box.width, height / box.height, _LARGEST / wire_of(picture))
+    scale = min(max(width, 1.0) / box.width, max(height, 1.0) / box.height, _LARGEST / wire_of(picture))
     return scale if picture.schematic else _on_ladder(scale)
 
 
@@ -102,40 +107,49 @@ def plan_step(
     picture: Picture, roles: Roles, longest_name: float, width: float, height: float, bar: float
 ) -> Plan:
     """The plan of a step's figure; `bar` is the height in points of its scale bar, 0 where it has none."""
-    whole = box_of(picture, range(len(picture.loops)))
     wire = wire_of(picture)
-    scale = fitting(picture, whole, width - 2 * _SIDES * width, height - bar - 2 * _ABOVE)
     present = tuple(sorted(roles.marks))
-    everything = Plan(
-        nodes=present,
-        box=box_of(picture, present),
-        scale=scale,
-        at_sides=_SIDES * width,
-        above=_ABOVE,
-        enlarged=False,
-        footer_beside=False,
-    )
-    if scale * wire >= READABLE:
+    box = box_of(picture, present)
+    whole = box_of(picture, range(len(picture.loops)))
+    sides, tall = 2 * _SIDES, bar + 2 * _ABOVE
+    small = wire * fitting(picture, whole, _ROOM[0] * (1 - sides), _ROOM[1] - tall) >= _SMALL
+
+    def all_of(at_sides: float, above: float, measured: Box) -> Plan:
+        scale = fitting(picture, measured, width - 2 * at_sides, height - bar - 2 * above)
+        return Plan(
+            nodes=present,
+            box=box,
+            scale=scale,
+            at_sides=at_sides,
+            above=above,
+            enlarged=False,
+            footer_beside=False,
+        )
+
+    if small:
+        return all_of(_SIDES * width, _ABOVE, whole)
+    beside = min(max(longest_name + 10.0, _SIDES * width), _MOST_AT_SIDES * width)
+    margins = (beside, _ABOVE), (_BESIDE_WIDE * width, _ABOVE_WIDE)
+    everything = max((all_of(*margin, box) for margin in margins), key=lambda plan: plan.scale)
+    if everything.scale * wire >= _EASY:
         return everything
     focus = [node for node in present if roles.marks[node] is not Mark.PLACED] or list(present)
-    beside = min(max(longest_name + 10.0, _SIDES * width), _MOST_AT_SIDES * width)
     worn = box_of(standing(picture), range(len(picture.loops)), signs=False)
     under = min(LOCATOR_HEIGHT * height, LOCATOR_WIDTH * width * worn.height / worn.width + 4.0) + 2 * GAP
-    for nodes in (focus, _by_the_actor(picture, roles, focus)):  # both ends at once would show too little
+    parts = [focus]
+    if everything.scale * wire < READABLE:  # both ends at once would show too little
+        parts.append(_by_the_actor(picture, roles, focus))
+    for nodes in parts:
         reach = max(max(picture.loops[node].reach) for node in nodes)
         room = box_of(picture, nodes, signs=False).grown(1.3 * reach)
         shown = tuple(node for node in present if room.holds(*picture.loops[node].centre[:2]))
         box = box_of(picture, shown)
-        most = max(_ENLARGED / wire, scale)
         best: tuple[float, Plan] | None = None
-        for at_sides, above in ((beside, _ABOVE), (_BESIDE_WIDE * width, _ABOVE_WIDE)):
+        for at_sides, above in margins:
             for footer_beside in (False, True):
                 free_x = width - 2 * at_sides - (LOCATOR_BESIDE * width + 2 * GAP if footer_beside else 0.0)
                 free_y = height - 2 * above - bar - (0.0 if footer_beside else under)
-                if free_x <= 0 or free_y <= 0:
-                    continue
-                size = min(fitting(picture, box, free_x, free_y), most)
-                size = size if picture.schematic else _on_ladder(size)
+                size = fitting(picture, box, free_x, free_y)
                 gain = _WORTH_BESIDE if footer_beside else 1.001
                 if best is None or size > gain * best[0]:
                     plan = Plan(
@@ -148,7 +162,11 @@ def plan_step(
                         footer_beside=footer_beside,
                     )
                     best = size, plan
-        if best is not None and best[0] > 1.15 * scale and (best[0] * wire >= READABLE or nodes is not focus):
+        if (
+            best is not None
+            and best[0] > _WORTH_A_PART * everything.scale
+            and (best[0] * wire >= READABLE or nodes is not focus)
+        ):
             return best[1]
     return everything
 

@@ -134,7 +134,7 @@ class Figures:
             notes = (*notes, Note.LEVEL) if abs(picture.stand) > _SEEN_TURN else notes
         if roles.turned:
             picture = turned_over(picture)
-        named = tuple(self._named(piece, roles))
+        named = tuple(self._named(piece, step, roles))
         longest = max((2 * half_size(each.text, FIGURE_LABEL.size)[0] for each in named), default=0.0)
         return _View(picture=picture, roles=roles, notes=notes, named=named, longest=longest)
 
@@ -215,7 +215,7 @@ class Figures:
             caption=" ".join(self._words.note(note) for note in notes),
         )
 
-    def _named(self, piece: int, roles: Roles) -> list[_Named]:
+    def _named(self, piece: int, step: int, roles: Roles) -> list[_Named]:
         """What is named in the figure of a step: what is new, what comes in with it, what it goes through."""
         weave = self._weave.pieces[piece]
         colors = {Mark.NEW: NEW, Mark.CARRIED: blend(NEW, INK, 0.3), Mark.PASSED: blend(PASSED, INK, 0.5)}
@@ -227,12 +227,9 @@ class Figures:
             chosen += [
                 (lead, color, mark is not Mark.PASSED or not place) for place, lead in enumerate(found)
             ]
-        new = roles.of(Mark.NEW) or roles.of(Mark.CARRIED)
-        names = self._words.names(piece, [lead for lead, _, _ in chosen], leads(weave, new))
+        names = self._words.names(piece, step, [lead for lead, _, _ in chosen])
         return [
-            _Named(
-                node=node, text=_lined(text), short=self._words.short(text), color=color, needed=needed
-            )
+            _Named(node=node, text=_lined(text), short=self._words.short(text), color=color, needed=needed)
             for (node, color, needed), text in zip(chosen, names, strict=True)
         ]
 

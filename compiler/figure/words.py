@@ -7,27 +7,26 @@ of the English catalogue, so that a ring is called in its figure as it is in the
 from __future__ import annotations
 
 import re
-from collections.abc import Collection, Iterable, Sequence
+from collections.abc import Iterable, Sequence
 from itertools import groupby
 from typing import Protocol
 
 from compiler.booklet.figuretypes import Mark
-from compiler.catalogue.nouns import Here, finding, listed, members, unbound
+from compiler.catalogue.english import here_of
+from compiler.catalogue.nouns import NOWHERE, Here, finding, listed, members, unbound
 from compiler.figure.picture import Note
 from compiler.figure.roles import Roles
 from compiler.messages import Members, Thing
 from compiler.names import Names
+from compiler.steps import PieceWords, StepRecord
 from compiler.weave import PieceWeave, Weave
 
 
 class FigureWords(Protocol):
     """The words of the figures."""
 
-    def names(self, piece: int, nodes: Sequence[int], new: Sequence[int]) -> tuple[str, ...]:
-        """What strands and findings are called in one figure, by their first nodes: `point 4`, `ear wire`.
-
-        `new` are the nodes that come in with the step: what they all belong to need not be said.
-        """
+    def names(self, piece: int, step: int, nodes: Sequence[int]) -> tuple[str, ...]:
+        """What strands and findings are called in the figure of a step, by their first nodes: `point 4`, `ear wire`."""
 
     def short(self, name: str) -> str:
         """The least that tells a ring from the others of its mark where its name finds no place; often empty."""
@@ -53,16 +52,16 @@ _NOTES = {
 class EnglishWords:
     """Words of the figures in English."""
 
-    def __init__(self, weave: Weave, unnamed: Sequence[Collection[int]] = ()) -> None:
-        """For all pieces of a weave; `unnamed` are by piece the rings that the words leave without a name."""
+    def __init__(self, weave: Weave, words: Sequence[PieceWords] = ()) -> None:
+        """For all pieces of a weave; rings are called as in these words of theirs, by their full names without."""
         self._pieces = [
-            _Nouns(weave, piece, unnamed[number] if unnamed else ())
+            _Nouns(weave, piece, words[number].steps if words else ())
             for number, piece in enumerate(weave.pieces)
         ]
 
-    def names(self, piece: int, nodes: Sequence[int], new: Sequence[int]) -> tuple[str, ...]:
+    def names(self, piece: int, step: int, nodes: Sequence[int]) -> tuple[str, ...]:
         """`ring 3` for a new one, `ring 2 of row 1` for what it goes through, `seam 4`, `ear wire`."""
-        return self._pieces[piece].names(nodes, new)
+        return self._pieces[piece].names(step, nodes)
 
     def short(self, name: str) -> str:
         """The first number in it: `12` of `seam 12`, `3` of `point 3 of row 1`."""
@@ -103,43 +102,44 @@ class EnglishWords:
 class _Nouns:
     """The nouns of one piece."""
 
-    def __init__(self, weave: Weave, piece: PieceWeave, unnamed: Collection[int]) -> None:
+    def __init__(self, weave: Weave, piece: PieceWeave, steps: Sequence[StepRecord]) -> None:
         self.piece = piece
-        self._unnamed = unnamed
+        self._here = [here_of(step) for step in steps]
+        self._unnamed = frozenset(
+            piece.motions.actor[motion]
+            for step in steps
+            for told in step.instructions
+            if not told.named
+            for motion in range(told.first_motion, told.stop_motion)
+        )
         self._weave = weave
         self._names = Names(weave, piece)
 
-    def names(self, nodes: Sequence[int], new: Sequence[int]) -> tuple[str, ...]:
-        """Names for one figure."""
-        rings = [node for node in new if self.piece.group[node] >= 0]
-        groups = [group for group in dict.fromkeys(map(self._names.group_name, rings)) if not group.alone]
-        rows = {self._names.spot(node)[0] for node in rings}
-        owners = {group.owner for group in groups}
-        here = Here(
-            owner=owners.pop() if len(owners) == 1 else "", group=groups[0] if len(groups) == 1 else None
-        )
-        row = rows.pop() if len(rows) == 1 and len(groups) == 1 else 0
-        names = [self._name(node, here, row) for node in nodes]
+    def names(self, step: int, nodes: Sequence[int]) -> tuple[str, ...]:
+        """Names for the figure of a step."""
+        here = self._here[step - 1] if self._here else NOWHERE
+        names = [self._name(node, here) for node in nodes]
         # two rings of one name are told apart by all that can be said of them
         return tuple(
-            name if names.count(name) == 1 or node in self._unnamed else self._name(node, Here(), 0)
+            name if names.count(name) == 1 or node in self._unnamed else self._name(node, NOWHERE)
             for node, name in zip(nodes, names, strict=True)
         )
 
     def listed(self, nodes: Iterable[int]) -> str:
         """All of some nodes in one list, neighbours as a range."""
         found: list[Thing | str] = []
-        for named, run in groupby(dict.fromkeys(nodes), lambda node: node not in self._unnamed):
-            found += self._names.things(run) if named else [f"a {self._new(node)}" for node in run]
+        for unnamed, run in groupby(dict.fromkeys(nodes), self._unnamed.__contains__):
+            rings = tuple(run)
+            found += [f"a {self._new(node)}" for node in rings] if unnamed else self._names.things(rings)
         return listed([each if isinstance(each, str) else _noun(each) for each in found])
 
-    def _name(self, node: int, here: Here, row: int) -> str:
+    def _name(self, node: int, here: Here) -> str:
         if self.piece.group[node] < 0:
             return unbound(finding(self._names.eye(node))).removeprefix("the ")
         if node in self._unnamed:
             return self._new(node)
         them = self._names.one(node)
-        told = them.ranges[0].row != row or them.group != here.group
+        told = them.ranges[0].row != here.row or them.group != here.group
         return members(them, here, rows=told).removeprefix("the ")
 
     def _new(self, node: int) -> str:

@@ -10,8 +10,8 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from compiler.messages import GroupName
-from compiler.steps import NameTerm, PartTerm
 from compiler.names import Names
+from compiler.steps import NameTerm, PartTerm
 from compiler.word.terms import STRAND_TERMS
 
 _OF_THE_CRAFT = frozenset(term.value for term in STRAND_TERMS.values())

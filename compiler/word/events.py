@@ -8,8 +8,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 
 from compiler.messages import KindCount, KindName, Message, Say, Turning, message
-from compiler.weave import Event, EventKind, PieceWeave, Pose, PoseKind, Verb
 from compiler.names import Names
+from compiler.weave import Event, EventKind, PieceWeave, Pose, PoseKind, Verb
 from compiler.word.sides import Sides
 from notation.handling import HandMotion, RemarkKind
 

@@ -8,8 +8,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from compiler.messages import Message, Say, Thing, message
-from compiler.weave import RelationKind
 from compiler.names import Names
+from compiler.weave import RelationKind
 from compiler.word.sides import Sides
 
 _SAY = {

@@ -11,8 +11,8 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from compiler.messages import Meant, Members, Range, Thing
-from compiler.weave import Verb
 from compiler.names import Names
+from compiler.weave import Verb
 
 _NONE, _SEVERAL = -1, -2
 MOST_TOLD = 4

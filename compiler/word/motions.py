@@ -10,11 +10,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from compiler.messages import FindingPart, KindName, Members, Message, Say, Thing, TwinPlace, message
+from compiler.names import Names, join_things
 from compiler.steps import Instruction, InstructionKind
 from compiler.weave import Companionship, Mention, Relation, RelationKind, Verb
 from compiler.word.lies import LiesWords
 from compiler.word.meant import MeantWords
-from compiler.names import Names, join_things
 from compiler.word.sides import Sides
 from notation.nodes import Relative
 from notation.statements import Pass

@@ -9,9 +9,9 @@ from array import array
 from collections.abc import Iterator
 
 from compiler.messages import Members, Message, Range, Say, message
+from compiler.names import Names
 from compiler.steps import Instruction, InstructionKind
 from compiler.weave import FamilyShape, PieceWeave, Verb
-from compiler.names import Names
 from compiler.word.sides import Sides
 from notation.statements import FamilyKind
 

@@ -10,8 +10,8 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 
 from compiler.messages import Members, Message, Series
-from compiler.steps import InstructionKind, StepRecord, TitleKind
 from compiler.names import nameless
+from compiler.steps import InstructionKind, StepRecord, TitleKind
 
 _Spot = tuple[str, str, int]
 """Noun, owner, number."""

@@ -11,6 +11,7 @@ from collections import deque
 from collections.abc import Sequence
 
 from compiler.messages import KindCount, KindName, Members, Message
+from compiler.names import Names, counted, finding_kind_names, ring_kind_names
 from compiler.steps import (
     BeforeYouStart,
     Instruction,
@@ -26,7 +27,6 @@ from compiler.word.called import called
 from compiler.word.events import EventWords
 from compiler.word.fold import fold_steps
 from compiler.word.motions import MotionWords
-from compiler.names import Names, counted, finding_kind_names, ring_kind_names
 from compiler.word.rows import RowWords, note
 from compiler.word.series import fold_runs
 from compiler.word.sides import Sides

@@ -6,7 +6,7 @@ import pytest
 from msgspec.structs import replace
 from woven import CHAIN, SHEET, weave_of
 
-from compiler.build import figures_of, worded
+from compiler.build import figures_of
 from compiler.catalogue import booklet_english as say
 from compiler.geometry import dot, frame, point_on
 from compiler.layout import Circle, Vector
@@ -114,7 +114,7 @@ def test_companions_share_a_place() -> None:
 def test_the_booklet_has_width_height_thickness_and_pitch() -> None:
     weave = weave_of(CHAIN)
     found = geometry_of(weave, None, Timings())
-    extent = figures_of(weave, worded(weave, Timings()), found, Timings()).extent(0)
+    extent = figures_of(weave, found, Timings()).extent(0)
     layout = found[0].whole
     assert extent is not None
     assert layout is not None
@@ -124,4 +124,4 @@ def test_the_booklet_has_width_height_thickness_and_pitch() -> None:
     assert say.size(20.63, 36.15, 5.58) == "21 × 36 × 5.6 mm"
     assert say.pitch(pitch.along, None) == ("pitch", "4 mm")
     assert say.pitch(6.84, 6.88) == ("pitch, along and between rows", "6.8 / 6.9 mm")
-    assert figures_of(weave, worded(weave, Timings()), (), Timings()).extent(0) is None
+    assert figures_of(weave, (), Timings()).extent(0) is None

@@ -12,9 +12,9 @@ from weave_build import PieceBuilder, finding_kind, ring_kind, sheet_shape
 
 from compiler.catalogue import english, folds, nouns
 from compiler.messages import KindName, Members, Message, Say
+from compiler.names import Names
 from compiler.steps import Fold
 from compiler.weave import Companionship, PoseKind
-from compiler.names import Names
 from compiler.word.plain import plain_text
 from compiler.word.words import word
 from notation.nodes import Direction, Hand, Relative

@@ -14,6 +14,8 @@ from compiler.figure.picture import turned_over
 from compiler.figure.roles import roles_at
 from compiler.figure.source import Figures
 from compiler.figure.svg import svg
+from compiler.figure.words import EnglishWords
+from compiler.word.words import word
 
 WIDTH, HEIGHT = 300.0, 240.0
 
@@ -38,7 +40,10 @@ def points(items: tuple[Item, ...]) -> list[tuple[float, float]]:
 
 
 def step(body: str, number: int, width: float = WIDTH) -> Figure:
-    figure = Figures(weave_of(body)).step(0, number, width, HEIGHT)
+    """The figure of a step in which rings are called as in the words."""
+    weave = weave_of(body)
+    words = EnglishWords(weave, word(weave).pieces)
+    figure = Figures(weave, words=words).step(0, number, width, HEIGHT)
     assert figure is not None
     return figure
 
@@ -64,7 +69,7 @@ def test_the_new_ring_and_what_it_goes_through_are_named_and_marked() -> None:
     assert [roles.marks.get(node) for node in range(5)] == [Mark.PLACED, Mark.PASSED, Mark.NEW, None, None]
     assert (roles.actor, roles.through, roles.behind) == (2, (1,), (False,))
     figure = step(CHAIN, 3)
-    assert set(texts(figure.items)) == {"ring 3", "ring 2"}
+    assert set(texts(figure.items)) == {"pair ring 3", "pair ring 2"}
     colors = {item.stroke.color for item in figure.items if isinstance(item, Path) and item.stroke}
     assert ring_look(Mark.NEW, 0).wire in colors
     assert ring_look(Mark.PASSED, 0).wire in colors
@@ -85,7 +90,7 @@ def test_a_ring_opened_again_is_new_in_that_step() -> None:
 
 def test_alternative_text_says_the_action() -> None:
     figure = step(HUNG, 4)
-    assert figure.alt == "Step 4, Drop: the link is added, through pair ring 1, carrying the drop."
+    assert figure.alt == "Step 4, Drop: a new link is added, through pair ring 1, carrying the drop."
     assert (
         Figures(weave_of(HUNG)).finished(0, WIDTH, HEIGHT).alt
         == "The finished earring: 4 rings and 2 findings."
@@ -139,21 +144,62 @@ step "Hook":
     assert places[0].centre[1] == places[1].centre[1] < places[2].centre[1]
 
 
-def test_scale_is_the_same_in_all_steps_of_a_piece() -> None:
-    figures = Figures(weave_of(CHAIN))
+def test_scale_is_the_same_in_all_steps_of_a_small_piece() -> None:
+    figures = Figures(weave_of(CHAIN.replace("of 5", "of 3")))
     widths = set()
-    for number in range(1, 6):
+    for number in range(1, 4):
         figure = figures.step(0, number, WIDTH, HEIGHT)
         assert figure is not None
         widths.add(max(i.stroke.width for i in figure.items if isinstance(i, Path) and i.stroke))
     assert len(widths) == 1
 
 
+def test_a_larger_piece_is_shown_as_far_as_it_is_made() -> None:
+    figures = Figures(weave_of(SHEET.replace("4 rows of 5", "40 rows of 6")))
+    made = [figures.estimate(0, number, WIDTH, HEIGHT) for number in (1, 2, 4)]
+    scales = [each.scale for each in made if each is not None]
+    assert scales == sorted(scales, reverse=True)
+    whole = figures.finished(0, WIDTH, HEIGHT)
+    assert whole is not None
+    drawn = [step(SHEET.replace("4 rows of 5", "40 rows of 6"), number) for number in (1, 2, 4)]
+    thick = [
+        max(i.stroke.width for i in f.items if isinstance(i, Path) and i.stroke) for f in (*drawn, whole)
+    ]
+    assert min(thick[:3]) > 2 * thick[3]
+
+
+def test_rings_without_a_name_in_the_words_have_none_in_figures() -> None:
+    body = (
+        CHAIN
+        + """
+step "Hook":
+    pass 1 link through last of pair
+"""
+    )
+    figure = step(body, 6)
+    assert "new link" in texts(figure.items)
+    assert "a new link is added" in figure.alt
+
+
+def test_rings_are_numbered_on_as_in_the_words_where_groups_share_a_noun() -> None:
+    body = """
+take 1 link as start
+pass 1 link as follow through start
+label start "loop", "loops"
+label follow "loop", "loops"
+"""
+    assert texts(step(body, 2).items) == ["loop ring 2", "loop ring 1"]
+
+
+def test_what_a_title_says_of_a_ring_its_name_does_not_say_again() -> None:
+    assert set(texts(step(SHEET, 2).items)) >= {"ring 1", "ring 1 of row 1"}
+
+
 def test_a_large_piece_shows_the_part_that_is_worked_on_and_the_whole_beside_it() -> None:
     body = SHEET.replace("4 rows of 5", "40 rows of 6")
-    figure = step(body, 4)
+    figure = step(body, 28)
     small = [item for item in figure.items if isinstance(item, Circle) and item.stroke is not None]
-    assert len(small) == 36 * 6  # the rows still to come
+    assert len(small) == 12 * 6  # the rows still to come
 
 
 def test_a_schematic_is_not_to_scale_and_has_no_extent() -> None:

@@ -7,7 +7,7 @@ import math
 import pytest
 
 from compiler.booklet.fonts import text_width
-from compiler.booklet.page import Circle, Item, Text
+from compiler.booklet.page import Circle, Item, Rectangle, Text
 from compiler.booklet.style import INK
 from compiler.figure.labels import Label, label_items
 from compiler.figure.scene import Loop
@@ -75,3 +75,27 @@ def test_a_leader_crosses_one_wire_or_two_where_a_text_is_needed(
     rings = (inner, *(loop(n, 15.0, 0.8 + 0.9 * n) for n in range(1, round_it + 1)))
     assert len(boxes(label_items(named((inner,)), rings, WINDOW, WIDTH, HEIGHT))) == plain
     assert len(boxes(label_items(named((inner,), needed=True), rings, WINDOW, WIDTH, HEIGHT))) == needed
+
+
+def test_a_needed_text_without_a_place_is_cut_to_its_number_on_its_ring() -> None:
+    inner = loop(0, 15.0, 0.8)
+    rings = (inner, *(loop(n, 15.0, 0.8 + 0.9 * n) for n in range(1, 5)))
+    label = Label(text="seam 12", short="12", loop=inner, color=INK, needed=True)
+    items = label_items([label], rings, WINDOW, WIDTH, HEIGHT)
+    (text,) = [item for item in items if isinstance(item, Text)]
+    (field,) = [item for item in items if isinstance(item, Rectangle)]
+    assert text.string == "12"
+    x, y = WINDOW.point(*inner.centre[:2])
+    middle = field.x + field.width / 2, field.y + field.height / 2
+    assert math.isclose(math.dist(middle, (x, y)), 0.8 * SCALE, abs_tol=0.01)
+
+
+def test_a_text_of_two_lines_stands_clear_of_rings_in_both() -> None:
+    label = Label(text="point 3 of row 3\nof lozenge 1", loop=CHAIN[2], color=INK)
+    found = boxes(label_items([label], CHAIN, WINDOW, WIDTH, HEIGHT))
+    assert len(found) == 2
+    for left, top, right, bottom in found:
+        for each in CHAIN:
+            for step in range(360):
+                x, y = WINDOW.point(*each.at(math.radians(step))[:2])
+                assert not (left < x < right and top < y < bottom)
