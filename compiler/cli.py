@@ -76,7 +76,6 @@ def main(argv: Sequence[str] | None = None) -> int:
     words = list(sys.argv[1:] if argv is None else argv)
     try:
         code = _run(words)
-        sys.stdout.flush()
     except (InputError, OutputError) as error:
         say(f"annulet: {error.message}")
         return WRONG_USAGE
@@ -85,9 +84,7 @@ def main(argv: Sequence[str] | None = None) -> int:
     except KeyboardInterrupt:
         return INTERRUPTED
     except BrokenPipeError:
-        # Whoever read our output has gone; what Python still holds for it must not be tried again at exit.
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-        return PIPE_CLOSED
+        return PIPE_CLOSED  # whoever read our output has gone
     except Exception as error:
         _our_mistake(error)
         return OUR_MISTAKE

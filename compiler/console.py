@@ -4,31 +4,70 @@ from __future__ import annotations
 
 import os
 import sys
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from contextlib import contextmanager, suppress
+from typing import TextIO
 
+from compiler.outfile import OutputError
 from compiler.report import as_text, summary
 from notation.diagnostic import Diagnostic
 from notation.source import Source
 
 
 def write_result(data: bytes) -> None:
-    """A result for a machine, to standard output as it is: UTF-8, whatever the terminal's own encoding."""
-    sys.stdout.flush()
-    sys.stdout.buffer.write(data)
-    sys.stdout.buffer.flush()
+    """A result for a machine, to standard output as it is: UTF-8, whatever the terminal's own encoding.
+
+    Raises OutputError.
+    """
+    with _standard_output() as out:
+        out.flush()
+        out.buffer.write(data)
+        out.buffer.flush()
 
 
 def print_result(text: str) -> None:
-    """A result for people, to standard output; what its encoding cannot show is written out."""
-    encoding = sys.stdout.encoding or "utf-8"
-    sys.stdout.write(text.encode(encoding, "backslashreplace").decode(encoding))
-    sys.stdout.flush()
+    """A result for people, to standard output; what its encoding cannot show is written out. Raises OutputError."""
+    with _standard_output() as out:
+        encoding = out.encoding or "utf-8"
+        out.write(text.encode(encoding, "backslashreplace").decode(encoding))
+        out.flush()
+
+
+@contextmanager
+def _standard_output() -> Iterator[TextIO]:
+    if sys.stdout is None:
+        raise OutputError("Cannot write to standard output: it is closed.")
+    try:
+        yield sys.stdout
+    except BrokenPipeError:
+        silence(sys.stdout)
+        raise
+    except OSError as error:
+        silence(sys.stdout)
+        raise OutputError(f"Cannot write to standard output: {error.strerror or error}.") from error
+
+
+def silence(stream: TextIO) -> None:
+    """What Python still holds for a stream that takes no more must not be tried again when the program ends."""
+    with suppress(OSError, ValueError):
+        os.dup2(os.open(os.devnull, os.O_WRONLY), stream.fileno())
 
 
 def say(text: str) -> None:
-    """A message, a line of its own, to standard error."""
+    """A message, a line of its own, to standard error; where that takes none, there is nobody to tell."""
+    if sys.stderr is None:
+        return
     encoding = sys.stderr.encoding or "utf-8"
-    sys.stderr.write(f"{text}\n".encode(encoding, "backslashreplace").decode(encoding))
+    try:
+        sys.stderr.write(f"{text}\n".encode(encoding, "backslashreplace").decode(encoding))
+        sys.stderr.flush()
+    except OSError:
+        silence(sys.stderr)
+
+
+def on_terminal() -> bool:
+    """Whether messages go to a terminal, where a line of progress can be written over."""
+    return sys.stderr is not None and sys.stderr.isatty()
 
 
 def say_diagnostics(
@@ -52,4 +91,4 @@ def _colour() -> bool:
     """Whether to paint: on a terminal that can, and unless NO_COLOR is set (https://no-color.org)."""
     if os.environ.get("NO_COLOR") or os.environ.get("TERM") == "dumb":
         return False
-    return sys.stderr.isatty()
+    return on_terminal()

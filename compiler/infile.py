@@ -116,6 +116,8 @@ def read_bytes(path: Path) -> bytes:
 
 
 def _all_of_standard_input() -> bytes:
+    if sys.stdin is None:
+        raise ReadError("unreadable", "it is closed")
     try:
         data = sys.stdin.buffer.read(_MOST_BYTES + 1)
     except OSError as error:

@@ -44,8 +44,6 @@ def write_whole(path: Path, data: bytes) -> None:
     systems as `os.replace` promises). A link is followed, so that the file it names is renewed, not the
     link. Raises OutputError.
     """
-    import tempfile  # slow to import, and most commands write no file
-
     target = Path(os.path.realpath(path))
     aside: Path | None = None
     try:
@@ -54,8 +52,9 @@ def write_whole(path: Path, data: bytes) -> None:
         if target.exists() and not target.is_file():
             raise OutputError(f"Cannot write {path}: it is not an ordinary file.")
         mode = _mode(target)
-        handle, name = tempfile.mkstemp(prefix=".annulet-", suffix=".part", dir=target.parent)
-        aside = Path(name)
+        # Named before it is made, so that an interrupt at any moment finds it to take away.
+        aside = target.parent / f".annulet-{os.urandom(8).hex()}.part"
+        handle = os.open(aside, os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0), 0o600)
         with os.fdopen(handle, "wb") as file:
             file.write(data)
             file.flush()

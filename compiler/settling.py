@@ -8,14 +8,13 @@ reads kept files.
 
 from __future__ import annotations
 
-import sys
 from collections.abc import Callable
 from pathlib import Path
 
 from msgspec import structs
 from msgspec.structs import replace
 
-from compiler.console import say
+from compiler.console import on_terminal, say
 from compiler.graph import Addresses
 from compiler.hints import hinted
 from compiler.layout import Layout, LayoutProblem
@@ -41,7 +40,7 @@ def no_progress(piece: str, rings: int) -> None:
 
 def progress_on_terminal(piece: str, rings: int) -> None:
     """Says on a terminal what is being searched for; elsewhere nothing, so that logs stay the same."""
-    if sys.stderr.isatty():
+    if on_terminal():
         say(f"settling {printable(piece)}, {rings} rings and eyes ...")
 
 

@@ -222,7 +222,7 @@ MAY_IMPORT: dict[str, tuple[str, ...]] = {
         "compiler.stock_file",
         *DATA,
     ),
-    "compiler.console": ("notation", "compiler.report"),
+    "compiler.console": ("notation", "compiler.outfile", "compiler.report"),
     "compiler.commands": PACKAGES,
     "compiler.cli": ("compiler.console", "compiler.infile", "compiler.outfile", "compiler.timings"),
     "compiler.__main__": ("compiler.cli",),

@@ -89,7 +89,7 @@ def booklet_place(name: str, output: str | None, count: int) -> Path | None:
     if output == STANDARD_INPUT:
         if count > 1:
             raise InputError("Standard output has room for one booklet: name one pattern, or give a folder.")
-        if sys.stdout.isatty():
+        if sys.stdout is not None and sys.stdout.isatty():
             raise InputError(
                 "A booklet is no text for a terminal: give -o FILE, or send the output to a file."
             )

@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 import argparse
-import sys
 from collections.abc import Sequence
 from decimal import Decimal
 from difflib import get_close_matches
 from textwrap import fill
 
 from compiler.commands.files import add_changes, add_file, add_root, changes_of
-from compiler.console import print_result, say, say_diagnostics
+from compiler.console import on_terminal, print_result, say, say_diagnostics
 from compiler.fit import (
     TRIED,
     Combination,
@@ -137,7 +136,7 @@ def _kinds(weave: Weave, name: str | None, sizes: int) -> tuple[int, ...]:
 
 
 def _progress(number: int, count: int) -> None:
-    if sys.stderr.isatty():
+    if on_terminal():
         say(f"trying combination {number} of {count} ...")
 
 
