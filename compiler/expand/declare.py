@@ -202,6 +202,24 @@ def _enter_kinds(ctx: Context, file: FileNames) -> None:
             continue
         file.finding_numbers[name] = len(ctx.finding_kinds)
         ctx.finding_kinds.append(kind_of)
+    _tell_printed_alike(ctx, file)
+
+
+def _tell_printed_alike(ctx: Context, file: FileNames) -> None:
+    """Kinds that the maker could not tell apart, because they are called alike in print."""
+    first: dict[str, str] = {}
+    for name in (*file.kind_numbers, *file.finding_numbers):
+        words = words_for(file, name)[0]
+        other = first.setdefault(words.casefold(), name)
+        if other != name:
+            line, before = file.labels.get(name), file.labels.get(other)
+            label = Label(
+                place=file.places[other] if before is None else file.place(before.singular.span),
+                note="printed-alike",
+                arguments=(("other", other),),
+            )
+            place = file.places[name] if line is None else file.place(line.singular.span)
+            ctx.report("same-words", place, labels=(label,), name=name, other=other, words=words)
 
 
 def words_for(file: FileNames, name: str) -> tuple[str, str]:

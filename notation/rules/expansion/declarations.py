@@ -213,6 +213,28 @@ What to do: keep one.
 """,
     ),
     Rule(
+        name="same-words",
+        severity=Severity.WARNING,
+        title="two kinds printed alike",
+        wordings={
+            "": Wording(
+                says="{name} and {other} are both printed as `{words}`",
+                hint="Give one of them another label: who has only the booklet cannot tell them apart.",
+            ),
+        },
+        page="""\
+A maker reads `take a small ring` and looks in the table of materials which ring that is. Two kinds of one
+printed name leave a guess.
+
+    ring plate: inner 5 mm, wire 1 mm, metal copper
+    ring large: inner 5 mm, wire 0.9 mm, metal copper
+    label plate "large ring"                  # both are large rings in print
+    label large "large ring"
+
+What to do: give each kind words of its own, such as `thick ring` and `thin ring`.
+""",
+    ),
+    Rule(
         name="label-unused",
         severity=Severity.WARNING,
         title="a label for nothing",

@@ -307,6 +307,7 @@ What to do: correct the number, or make that member first.
 NOTES: Mapping[str, str] = MappingProxyType(
     {
         "first-made-here": "first here",
+        "printed-alike": "{other} is printed so too",
         "declared-here": "declared here",
     }
 )
