@@ -3,12 +3,12 @@
 In: a booklet's material, out: parts of the flow.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 
 from compiler.booklet.blocks import Notice, notice
 from compiler.booklet.figuretypes import MarkSample
 from compiler.booklet.flow import Flow, Part
-from compiler.booklet.icons import ICON, finding_icon, icon_scale, kinds_by_name, ring_icon
+from compiler.booklet.icons import ICON, Icons
 from compiler.booklet.page import Block, Item
 from compiler.booklet.setting import (
     LONGEST_LABEL,
@@ -34,7 +34,6 @@ from compiler.booklet.text import plain, set_text, strong
 from compiler.catalogue import cautions_english as cautions
 from compiler.catalogue import making_english as making
 from compiler.messages import KindCount
-from compiler.weave import RingKind
 
 MOST_IN_DISH = 8
 """Kinds of ring to open, close or lay out that stand side by side; more are a table."""
@@ -99,8 +98,7 @@ def _key(samples: Sequence[MarkSample], width: float) -> Block:
 
 def _dishes(material: Material, columns: list[tuple[str, tuple[KindCount, ...], bool]], flow: Flow) -> Block:
     """What goes into which dish, side by side."""
-    kinds = kinds_by_name(material.weave.ring_kinds)
-    scale = icon_scale(material.weave.ring_kinds)
+    icons = Icons.of(material.weave)
     items: list[Item] = []
     height = 0.0
     for place, (head, entries, opened) in enumerate(columns):
@@ -110,21 +108,16 @@ def _dishes(material: Material, columns: list[tuple[str, tuple[KindCount, ...], 
         items.extend(title.at(x, 0.0))
         y = title.height + SPACE_2
         for entry in entries:
-            row = part_line(making.in_work(entry), entry, kinds, scale, opened=opened, width=width)
+            row = part_line(making.in_work(entry), entry, icons, opened=opened, width=width)
             items.extend(row.at(x, y))
             y += row.height + SPACE_2
         height = max(height, y)
     return Block(width=flow.frame.width, height=height, items=tuple(items))
 
 
-def part_line(
-    text: str, entry: KindCount, kinds: Mapping[str, RingKind], scale: float, *, opened: bool, width: float
-) -> Block:
+def part_line(text: str, entry: KindCount, icons: Icons, *, opened: bool, width: float) -> Block:
     """A part with its icon."""
-    if entry.kind.finding or entry.kind.key not in kinds:
-        icon = finding_icon()
-    else:
-        icon = ring_icon(kinds[entry.kind.key], scale, opened=opened)
+    icon = icons.icon(entry.kind, opened=opened)
     words = set_text(plain(short(text, LONGEST_LABEL)), BODY, width - ICON - SPACE_2)
     height = max(ICON, words.height)
     return Block(

@@ -5,13 +5,16 @@ told apart at a glance; they are drawn in outline and read in grey as well.
 """
 
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 
-from compiler.booklet.page import MM, Block, Cap, Circle, Group, Item, Line, Role, Stroke
+from compiler.booklet.findingicons import SIDE, finding_items
+from compiler.booklet.page import MM, Block, Cap, Circle, Group, Item, Role, Stroke
 from compiler.booklet.paths import Pen
-from compiler.booklet.style import ACCENT, INK, MEDIUM, THIN
-from compiler.weave import RingKind
+from compiler.booklet.style import ACCENT
+from compiler.messages import KindName
+from compiler.weave import FindingKind, RingKind, Weave
 
-ICON = 19.0
+ICON = SIDE
 """Side of the square that an icon fills, in points."""
 _GAP_DEGREES = 48.0
 
@@ -37,17 +40,33 @@ def ring_icon(kind: RingKind, scale: float, *, opened: bool) -> Block:
     return Block(width=ICON, height=ICON, items=(Group(role=Role.DECORATION, items=(item,)),))
 
 
-def finding_icon() -> Block:
-    """A finding: an eye with a stem and a body."""
-    middle, stroke = ICON / 2, Stroke(color=INK, width=MEDIUM, cap=Cap.ROUND)
-    items: tuple[Item, ...] = (
-        Circle(x=middle, y=4.4, radius=2.6, stroke=stroke),
-        Line(x1=middle, y1=7.0, x2=middle, y2=10.2, stroke=stroke),
-        Circle(x=middle, y=13.6, radius=3.4, fill=None, stroke=Stroke(color=INK, width=THIN)),
-    )
-    return Block(width=ICON, height=ICON, items=(Group(role=Role.DECORATION, items=items),))
+def finding_icon(kind: FindingKind) -> Block:
+    """A finding, by its type."""
+    group = Group(role=Role.DECORATION, items=finding_items(kind.type))
+    return Block(width=ICON, height=ICON, items=(group,))
 
 
-def kinds_by_name(kinds: Sequence[RingKind]) -> Mapping[str, RingKind]:
-    """The kinds by their names in the pattern."""
-    return {kind.name: kind for kind in kinds}
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Icons:
+    """The icons of the parts of a pattern."""
+
+    rings: Mapping[str, RingKind]
+    findings: Mapping[str, FindingKind]
+    """Both by their names in the pattern."""
+    scale: float
+    """Points for a millimetre."""
+
+    @staticmethod
+    def of(weave: Weave) -> "Icons":
+        """Those of all kinds of a weave, drawn to one scale."""
+        return Icons(
+            rings={kind.name: kind for kind in weave.ring_kinds},
+            findings={kind.name: kind for kind in weave.finding_kinds},
+            scale=icon_scale(weave.ring_kinds),
+        )
+
+    def icon(self, kind: KindName, *, opened: bool) -> Block:
+        """The icon of a kind; a ring is drawn open or closed."""
+        if kind.finding:
+            return finding_icon(self.findings[kind.key])
+        return ring_icon(self.rings[kind.key], self.scale, opened=opened)

@@ -11,7 +11,7 @@ from compiler.booklet.blocks import DISC_RADIUS, STEP_INDENT, stack, step_head
 from compiler.booklet.figuretypes import Estimate, Figure
 from compiler.booklet.flow import Part, height
 from compiler.booklet.fonts import metrics, text_width
-from compiler.booklet.icons import icon_scale, kinds_by_name
+from compiler.booklet.icons import Icons
 from compiler.booklet.page import Block, Face, Group, Item, Line, Rectangle, Role, Stroke, Text
 from compiler.booklet.setting import LONGEST_HEADING, Material, divided, short
 from compiler.booklet.steptext import fold_parts, step_parts
@@ -200,11 +200,10 @@ def _range_head(first: int, last: int, title: str, width: float) -> Block:
 
 def _needs(material: Material, head: str, steps: Sequence[StepRecord], width: float) -> list[Block]:
     """What the steps take: a heading and a line for each kind, or nothing."""
-    kinds = kinds_by_name(material.weave.ring_kinds)
-    scale = icon_scale(material.weave.ring_kinds)
+    icons = Icons.of(material.weave)
     opens, closes = _summed(step.opens for step in steps), _summed(step.closes for step in steps)
     lines = [
-        part_line(making.needs(entry, opened=opened), entry, kinds, scale, opened=opened, width=width)
+        part_line(making.needs(entry, opened=opened), entry, icons, opened=opened, width=width)
         for entries, opened in ((opens, True), (closes, False))
         for entry in entries
     ]

@@ -65,8 +65,8 @@ def spare_note(share: Decimal, least: int, by_pattern: bool, by_allowance: bool)
     if not by_pattern:
         return f"A kit holds {allowance}."
     if not by_allowance:
-        return "A kit holds what the pattern's kit line says."
-    return f"A kit holds what the pattern's kit line says, and of kinds not in it {allowance}."
+        return "A kit holds what the pattern’s kit line says."
+    return f"A kit holds what the pattern’s kit line says, and of kinds not in it {allowance}."
 
 
 def missing(names: Sequence[str]) -> str:

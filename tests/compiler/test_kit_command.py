@@ -38,7 +38,7 @@ def test_the_list_without_a_stock(run) -> None:
     assert (ran.code, ran.err) == (0, "")
     rows = [line.split() for line in ran.out.splitlines()]
     assert ["large", "rings", "5", "mm", "inside,", "wire", "1.2", "mm", "brass", "24", "16", "40"] in rows
-    assert "A kit holds what the pattern's kit line says." in ran.out
+    assert "A kit holds what the pattern’s kit line says." in ran.out
     assert "Cost" not in ran.out
 
 
