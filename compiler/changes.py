@@ -2,16 +2,22 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from msgspec import Struct
+from msgspec.structs import replace
 
 from notation.lengths import Length
 
+LENGTH = "length"
+"""What sets the length of a piece, alone or behind the name of the piece."""
+
 
 class Setting(Struct, frozen=True, kw_only=True):
-    """Another default for a number that a unit takes."""
+    """Another value for a number of the left margin, or another default for one that a unit takes."""
 
     path: tuple[str, ...]
-    """Unit and parameter, before them the alias of a used file where the unit is from one."""
+    """The number, or unit and parameter; before them the alias of a used file where they are from one."""
     value: int
 
     def __str__(self) -> str:
@@ -22,6 +28,23 @@ class Setting(Struct, frozen=True, kw_only=True):
     def name(self) -> str:
         """What is set."""
         return ".".join(self.path)
+
+
+class LengthSetting(Struct, frozen=True, kw_only=True):
+    """Another length for a piece that is made to one."""
+
+    piece: str
+    """Empty: the only piece that is made to a length."""
+    wanted: Length
+
+    def __str__(self) -> str:
+        """As it is typed."""
+        return f"{self.name} = {self.wanted}"
+
+    @property
+    def name(self) -> str:
+        """What is set."""
+        return f"{self.piece}.{LENGTH}" if self.piece else LENGTH
 
 
 class RingChange(Struct, frozen=True, kw_only=True):
@@ -41,20 +64,58 @@ class RingChange(Struct, frozen=True, kw_only=True):
 class Changes(Struct, frozen=True, kw_only=True):
     """All that makes an edition differ from the pattern as written."""
 
+    variant: str = ""
+    """One that the pattern names; empty for none."""
     settings: tuple[Setting, ...] = ()
+    lengths: tuple[LengthSetting, ...] = ()
     rings: tuple[RingChange, ...] = ()
 
     def __bool__(self) -> bool:
         """Whether there is any."""
-        return bool(self.settings or self.rings)
+        return bool(self.variant or self.settings or self.lengths or self.rings)
 
     def __str__(self) -> str:
         """What the booklet says of its edition."""
-        return " · ".join(str(each) for each in (*self.settings, *self.rings))
+        variant = [f"variant {self.variant}"] if self.variant else []
+        return " · ".join((*variant, *(str(each) for each in (*self.settings, *self.lengths, *self.rings))))
 
     def without(self, setting: Setting) -> Changes:
         """The other changes."""
-        return Changes(settings=tuple(each for each in self.settings if each != setting), rings=self.rings)
+        return replace(self, settings=tuple(each for each in self.settings if each != setting))
+
+    @property
+    def only_variant(self) -> bool:
+        """Whether a name in the pattern says all that is changed."""
+        return bool(self.variant) and not (self.settings or self.lengths or self.rings)
 
 
 NO_CHANGES = Changes()
+
+
+class ToLength(Struct, frozen=True, kw_only=True):
+    """How a piece that is made to a length comes to it."""
+
+    piece: str
+    wanted: Length
+    varying: str
+    """The number that varies."""
+    repeats: int
+    """What it comes to."""
+    length_mm: float
+    """How long the piece then is, lying flat: measured, or by the pitch from what was measured."""
+    pitch_mm: float
+    """What a repeat adds."""
+
+    def __str__(self) -> str:
+        """What the booklet says of it."""
+        return f"{self.piece} to {self.wanted} by {self.varying} = {self.repeats}"
+
+    @property
+    def in_full(self) -> str:
+        """What is said on a terminal."""
+        return f"{self}: {self.length_mm:.1f} mm long, and a repeat adds {self.pitch_mm:.1f} mm"
+
+
+def edition_of(changes: Changes, lengths: Sequence[ToLength]) -> str:
+    """What is other than in the text, with what was worked out for lengths."""
+    return " · ".join(filter(None, (str(changes), *(str(each) for each in lengths))))

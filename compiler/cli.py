@@ -37,7 +37,6 @@ COMMANDS = {
     "settle": "place the rings of a pattern in space, prove them, and keep the places",
     "fit": "tell how much room the rings of a pattern have, and which sizes would do",
     "figure": "draw one figure of a pattern",
-    "length": "tell how many repeats make a piece as long as is wanted",
     "kit": "list what goes into a kit, what to buy, what it costs",
     "catalogue": "write the index of a folder of patterns, and its catalogue",
     "explain": "say what a rule means and what to do",

@@ -36,15 +36,20 @@ class StepText:
 
 
 def export(
-    weave: Weave, texts: Sequence[Sequence[StepText]], layouts: Mapping[int, Layout] | None = None
+    weave: Weave,
+    texts: Sequence[Sequence[StepText]],
+    layouts: Mapping[int, Layout] | None = None,
+    changes: str = "",
 ) -> Iterator[str]:
     """The weave as JSON text, piece by piece of it; `texts` has for each piece the words of each of its steps.
 
     `layouts`, by index of the piece, are those that are known, proved or not; a size is given where one is proved.
+    `changes` says what is other than in the pattern as written.
     A ring, link or step stands in a line of its own: a difference can be read, and a large sheet is never held
     in memory a second time.
     """
-    yield f'{{"format": {_json(FORMAT)}, "version": {VERSION}, "title": {_json(weave.title)},\n"pieces": ['
+    yield f'{{"format": {_json(FORMAT)}, "version": {VERSION}, "title": {_json(weave.title)},\n'
+    yield f'"changes": {_json(changes)},\n"pieces": ['
     for index, (piece, steps) in enumerate(zip(weave.pieces, texts, strict=True)):
         yield ",\n" if index else "\n"
         yield from _piece(weave, piece, steps, (layouts or {}).get(index))

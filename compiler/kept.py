@@ -133,22 +133,30 @@ def proved_again(problem: LayoutProblem, kept: KeptRings) -> Layout | NotKept:
 
 def read_kept(path: Path, problems: Mapping[str, LayoutProblem]) -> dict[str, Layout | NotKept]:
     """For each piece by name: its layout from the file, proved anew, or why there is none."""
-    reason: NotKept | None = None
-    entries: Mapping[str, KeptRings] | None = None
-    try:
-        with path.open("rb") as file:
-            data = file.read(MOST_BYTES + 1)
-        entries = parsed(data.decode("utf-8").replace("\r\n", "\n"))
-    except FileNotFoundError:
-        reason = NotKept.NO_FILE
-    except (OSError, UnicodeDecodeError):
-        reason = NotKept.NOT_READABLE
+    entries, reason = _entries(path)
     if entries is None:
         return dict.fromkeys(problems, reason or NotKept.NOT_READABLE)
     return {
         name: proved_again(problem, entries[name]) if name in entries else NotKept.MISSING
         for name, problem in problems.items()
     }
+
+
+def _entries(path: Path) -> tuple[Mapping[str, KeptRings] | None, NotKept | None]:
+    """What the file says by the name of the piece, or why it says nothing."""
+    try:
+        with path.open("rb") as file:
+            data = file.read(MOST_BYTES + 1)
+        return parsed(data.decode("utf-8").replace("\r\n", "\n")), None
+    except FileNotFoundError:
+        return None, NotKept.NO_FILE
+    except (OSError, UnicodeDecodeError):
+        return None, NotKept.NOT_READABLE
+
+
+def kept_sizes(path: Path) -> Mapping[str, int]:
+    """How many rings and eyes the file has of each piece by name, not proved; nothing where there is no such file."""
+    return {name: len(kept.places) for name, kept in (_entries(path)[0] or {}).items()}
 
 
 def write_kept(path: Path, problems: Mapping[str, LayoutProblem], layouts: Mapping[str, Layout]) -> None:

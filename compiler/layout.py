@@ -20,9 +20,20 @@ ENDING = ".layout"
 """Of a file beside a pattern that keeps its layouts."""
 
 
-def kept_path(pattern: Path) -> Path:
-    """The file beside a pattern: its own name with another ending."""
-    return pattern.with_suffix(ENDING)
+def kept_path(pattern: Path, variant: str = "") -> Path:
+    """The file beside a pattern, or of a variant of it: its own name with another ending."""
+    return pattern.with_suffix(f".{variant}{ENDING}" if variant else ENDING)
+
+
+def kept_beside(pattern: str, variant: str = "") -> Path | None:
+    """The kept file of a pattern given by name, or of one of its variants; standard input has none.
+
+    A variant whose rings are those of the pattern as written, or of another metal, needs no file of its own.
+    """
+    if pattern == "-":
+        return None
+    own = kept_path(Path(pattern), variant)
+    return own if own.exists() else kept_path(Path(pattern))
 
 
 class PairState(Enum):

@@ -3,6 +3,9 @@
 In: a parsed pattern with the files it uses, and the changes. Out: the same with those changes made, before it is
 expanded, so that everything after is computed and checked anew. What cannot be changed raises InputError.
 
+    heavy                       (as a variant) what the pattern says of its variant heavy
+    arms=8                      the number that `let arms` at the left margin stands for
+    length=185mm                how long the piece is to be that is made to a length (bracelet.length=185mm, of several)
     rhombus.across=4            the number that `across` of the unit rhombus stands for where no use gives one
     shared.rhombus.across=4     the same in a file that is used under the name shared
     large=6mm/1.2mm,brass       all large rings are 6 mm inside, of 1.2 mm wire, of brass
@@ -15,26 +18,43 @@ from collections.abc import Iterable, Mapping, Sequence
 
 from msgspec.structs import replace
 
-from compiler.changes import Changes, RingChange, Setting
+from compiler.changes import LENGTH, Changes, LengthSetting, RingChange, Setting
 from compiler.infile import InputError
 from compiler.measures import MeasureError, read_length, shown
-from notation.margin import Parameter, Pattern, RingLine, UnitBlock, Use
+from compiler.variants import variants_of, varied, with_length
+from notation.margin import (
+    LengthChange,
+    Parameter,
+    Pattern,
+    PieceBlock,
+    RingLine,
+    UnitBlock,
+    Use,
+    VariantBlock,
+)
 from notation.metals import METALS, UNCLEAR, find_metal
 from notation.nodes import Name, Number
+from notation.source import Span
+from notation.statements import Let, MadeToLength
 
 Library = Mapping[tuple[str, str], Pattern]
 """Files used, by the name of the file that uses them and the path as written there."""
 
-_SETTING = re.compile(r"([^=.]+(?:\.[^=.]+){1,2})=([0-9]{1,9})")
+_SETTING = re.compile(r"([^=.]+(?:\.[^=.]+){0,2})=([0-9]{1,9})")
+_LENGTH = re.compile(r"(?:([^=.]+)\.)?length=(.*[^0-9].*)")
 _RING = re.compile(r"([^=]+)=([^=/]+(?:/[0-9]+ *in)?)/([^=,]+)(?:,([^=,]+))?")
 
 
-def read_changes(settings: Sequence[str], rings: Sequence[str]) -> Changes:
+def read_changes(settings: Sequence[str], rings: Sequence[str], variant: str | None = None) -> Changes:
     """The changes as typed. Raises InputError."""
+    read = [_setting(text) for text in settings]
     changes = Changes(
-        settings=tuple(_setting(text) for text in settings), rings=tuple(_ring(text) for text in rings)
+        variant=variant or "",
+        settings=tuple(each for each in read if isinstance(each, Setting)),
+        lengths=tuple(each for each in read if isinstance(each, LengthSetting)),
+        rings=tuple(_ring(text) for text in rings),
     )
-    _refuse_twice([each.name for each in changes.settings], "--set")
+    _refuse_twice([each.name for each in read], "--set")
     _refuse_twice([each.kind for each in changes.rings], "--ring")
     return changes
 
@@ -45,12 +65,21 @@ def _refuse_twice(names: list[str], option: str) -> None:
             raise InputError(f"{option} changes {name} twice.")
 
 
-def _setting(text: str) -> Setting:
+def _setting(text: str) -> Setting | LengthSetting:
+    length = _LENGTH.fullmatch("".join(text.split()))
+    if length is not None:
+        try:
+            return LengthSetting(piece=length[1] or "", wanted=read_length(length[2]))
+        except MeasureError as error:
+            raise InputError(f"--set {shown(text)}: {error.message}.") from error
     match = _SETTING.fullmatch("".join(text.split()))
     if match is None:
         raise InputError(
-            f"--set {shown(text)} is not understood: write UNIT.NAME=NUMBER, as in rhombus.across=4, whole."
+            f"--set {shown(text)} is not understood: write NAME=NUMBER or UNIT.NAME=NUMBER, whole, as in "
+            "arms=8 or rhombus.across=4, or length=LENGTH, as in length=185mm."
         )
+    if match[1] == LENGTH:
+        raise InputError(f"--set {shown(text)}: a length has a unit, as in length={match[2]}mm.")
     return Setting(path=tuple(match[1].split(".")), value=int(match[2]))
 
 
@@ -87,31 +116,38 @@ def _metal(name: str) -> str:
 def changed(pattern: Pattern, library: Library, changes: Changes) -> tuple[Pattern, Library]:
     """The pattern and the files it uses with the changes made. Raises InputError for what is not in them."""
     files = dict(library)
+    if changes.variant:
+        pattern = varied(pattern, _variant(pattern, changes.variant))
     for setting in changes.settings:
-        *alias, unit, parameter = setting.path
+        alias, rest = _divided(pattern, setting)
         if alias:
             key = (pattern.source.name, _used(pattern, alias[0], setting).path.value)
             if key not in files:
                 raise InputError(f"--set {setting}: the file used as {alias[0]} could not be read.")
-            files[key] = _set(files[key], unit, parameter, setting)
+            files[key] = _set(files[key], rest, setting)
         else:
-            pattern = _set(pattern, unit, parameter, setting)
+            pattern = _set(pattern, rest, setting)
+    for length in changes.lengths:
+        pattern = _to_length(pattern, length)
     for ring in changes.rings:
         pattern = _moved(pattern, ring)
     return pattern, files
 
 
-def default_of(pattern: Pattern, library: Library, setting: Setting) -> int | None:
-    """The number that a setting would change, where one is written. Raises InputError for what is not there."""
-    *alias, unit, parameter = setting.path
-    changed(pattern, library, Changes(settings=(setting,)))  # refuses what is not there
-    home = library[pattern.source.name, _used(pattern, alias[0], setting).path.value] if alias else pattern
-    for block in home.statements:
-        if isinstance(block, UnitBlock) and block.name.text == unit:
-            for each in block.parameters:
-                if each.name.text == parameter and isinstance(each.default, Number):
-                    return each.default.value
-    return None
+def _variant(pattern: Pattern, name: str) -> VariantBlock:
+    found = {each.name.text: each for each in variants_of(pattern)}
+    if name not in found:
+        there = _close(name, found) or "; it names no variant"
+        raise InputError(f"There is no variant {shown(name)} in {pattern.source.name}{there}.")
+    return found[name]
+
+
+def _divided(pattern: Pattern, setting: Setting) -> tuple[list[str], tuple[str, ...]]:
+    """The alias of a setting, if it has one, and the rest of its path."""
+    uses = {each.alias.text for each in pattern.statements if isinstance(each, Use)}
+    if len(setting.path) == 3 or (len(setting.path) == 2 and setting.path[0] in uses):
+        return [setting.path[0]], setting.path[1:]
+    return [], setting.path
 
 
 def _used(pattern: Pattern, alias: str, setting: Setting) -> Use:
@@ -121,7 +157,10 @@ def _used(pattern: Pattern, alias: str, setting: Setting) -> Use:
     return uses[alias]
 
 
-def _set(pattern: Pattern, name: str, parameter: str, setting: Setting) -> Pattern:
+def _set(pattern: Pattern, path: tuple[str, ...], setting: Setting) -> Pattern:
+    if len(path) == 1:
+        return _set_number(pattern, path[0], setting)
+    name, parameter = path
     units = {each.name.text: each for each in pattern.statements if isinstance(each, UnitBlock)}
     if name not in units:
         found = f"there is no unit {shown(name)} in {pattern.source.name}"
@@ -137,6 +176,63 @@ def _set(pattern: Pattern, name: str, parameter: str, setting: Setting) -> Patte
     new: Parameter = replace(old, default=Number(value=setting.value, span=place))
     parameters = tuple(new if each is old else each for each in unit.parameters)
     return _exchanged(pattern, unit, replace(unit, parameters=parameters))
+
+
+def _set_number(pattern: Pattern, name: str, setting: Setting) -> Pattern:
+    numbers = {each.name.text: each for each in pattern.statements if isinstance(each, Let)}
+    if name not in numbers:
+        found = f"no `let` at the left margin of {pattern.source.name} is called {shown(name)}"
+        takes = _taking(pattern, name)
+        hint = (
+            f"; the unit {takes} takes it: {takes}.{name}={setting.value}" if takes else _close(name, numbers)
+        )
+        raise InputError(f"--set {setting}: {found}{hint}.")
+    return with_number(pattern, name, setting.value)
+
+
+def _taking(pattern: Pattern, name: str) -> str:
+    """The first unit that takes a number of that name, empty where none does."""
+    for unit in pattern.statements:
+        if isinstance(unit, UnitBlock) and any(
+            each.name.text == name and not each.is_port for each in unit.parameters
+        ):
+            return unit.name.text
+    return ""
+
+
+def with_number(pattern: Pattern, name: str, value: int) -> Pattern:
+    """The pattern with another value for a number of its margin."""
+    lines = tuple(
+        replace(each, value=Number(value=value, span=each.value.span))
+        if isinstance(each, Let) and each.name.text == name
+        else each
+        for each in pattern.statements
+    )
+    return replace(pattern, statements=lines)
+
+
+def _to_length(pattern: Pattern, setting: LengthSetting) -> Pattern:
+    pieces = [
+        each.name.text
+        for each in pattern.statements
+        if isinstance(each, PieceBlock) and any(isinstance(part, MadeToLength) for part in each.body)
+    ]
+    if not pieces:
+        raise InputError(
+            f"--set {setting}: no piece of {pattern.source.name} is made to a length; a line such as "
+            "`length 185 mm varying repeats` in it would say so."
+        )
+    if not setting.piece and len(pieces) > 1:
+        raise InputError(
+            f"--set {setting}: {', '.join(pieces)} are made to a length; write {pieces[0]}.{LENGTH}=..."
+        )
+    if setting.piece and setting.piece not in pieces:
+        raise InputError(
+            f"--set {setting}: no piece {shown(setting.piece)} is made to a length{_close(setting.piece, pieces)}."
+        )
+    nowhere = Span(0, 0)
+    piece = Name(text=setting.piece or pieces[0], span=nowhere)
+    return with_length(pattern, LengthChange(piece=piece, wanted=setting.wanted, span=nowhere))
 
 
 def _elsewhere(pattern: Pattern, setting: Setting) -> str:

@@ -14,7 +14,7 @@ from msgspec import Struct
 
 from compiler.check.collect import Names
 from compiler.kept import NotKept, read_kept
-from compiler.layout import Layout, LayoutProblem, kept_path
+from compiler.layout import Layout, LayoutProblem
 from compiler.problem import problem_of
 from compiler.report import printable
 from compiler.timings import Timings
@@ -61,11 +61,6 @@ class PieceGeometry(Struct, frozen=True, kw_only=True):
         if self.layout is None or self.origin is Origin.PART or not self.layout.verdict.proved:
             return None
         return self.layout
-
-
-def beside(pattern: str) -> Path | None:
-    """The kept file of a pattern given by name; standard input has none."""
-    return None if pattern == "-" else kept_path(Path(pattern))
 
 
 def from_kept(

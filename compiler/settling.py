@@ -14,16 +14,26 @@ from pathlib import Path
 from msgspec import structs
 from msgspec.structs import replace
 
+from compiler.changes import NO_CHANGES, Changes
 from compiler.console import on_terminal, say
 from compiler.graph import Addresses
 from compiler.hints import hinted
-from compiler.layout import Layout, LayoutProblem
+from compiler.layout import Layout, LayoutProblem, kept_beside
 from compiler.problem import problem_of
 from compiler.prove import prove
-from compiler.proved import Origin, PieceGeometry, beside, from_kept, told_of_kept, told_of_search
+from compiler.proved import (
+    MOST_SETTLED,
+    Origin,
+    PieceGeometry,
+    from_kept,
+    told_of_kept,
+    told_of_search,
+)
 from compiler.report import printable
 from compiler.settle.search import settle
+from compiler.size import size_of
 from compiler.timings import Timings
+from compiler.tolength import NoLengthError
 from compiler.weave import PieceWeave, Weave
 from notation.diagnostic import Diagnostic
 
@@ -45,16 +55,23 @@ def progress_on_terminal(piece: str, rings: int) -> None:
 
 
 def geometry_and_told(
-    weave: Weave, pattern: str, timings: Timings, *, as_written: bool = True
+    weave: Weave, pattern: str, timings: Timings, changes: Changes = NO_CHANGES
 ) -> tuple[tuple[PieceGeometry, ...], tuple[Diagnostic, ...]]:
     """Where the rings lie, kept beside the pattern or searched for, and what is to be told of that.
 
-    What is kept is of the pattern as written: of another edition it is not told that it does not fit.
+    What is kept is of the pattern as written, or of a variant: of another edition it is not told that it does not fit.
     """
-    path = beside(pattern)
+    path = kept_beside(pattern, changes.variant)
     found = geometry_of(weave, path, timings, progress_on_terminal)
-    about_file = told_of_kept(weave, path, found) if as_written else ()
+    about_file = told_of_kept(weave, path, found) if kept_for(pattern, changes) else ()
     return found, (*about_file, *told_of_search(weave, found))
+
+
+def kept_for(pattern: str, changes: Changes) -> bool:
+    """Whether the file that is looked at is meant for this edition: then it is told that it does not fit."""
+    if changes.only_variant:
+        return kept_beside(pattern, changes.variant) != kept_beside(pattern)
+    return not changes
 
 
 def geometry_of(
@@ -90,6 +107,19 @@ def _settled(weave: Weave, geometry: PieceGeometry, timings: Timings, progress: 
     with timings.stage("prove"):
         layout = Layout(circles=layout.circles, verdict=prove(problem, layout.circles))
     return replace(geometry, origin=origin, problem=problem, layout=layout)
+
+
+def searched_length(weave: Weave, piece: int) -> float:
+    """How long a piece is lying flat, mm, by a search of its own. Raises NoLengthError where none is found."""
+    name, rings = weave.pieces[piece].name, len(weave.pieces[piece])
+    if rings > MOST_SETTLED:
+        raise NoLengthError(f"it would have {rings} rings, and more than {MOST_SETTLED} are not laid out")
+    problem = hinted(problem_of(weave, piece), weave, piece)
+    progress_on_terminal(name, rings)
+    layout = settle(problem)
+    if not prove(problem, layout.circles).proved:
+        raise NoLengthError(f"no layout of it is found with {rings} rings and eyes")
+    return size_of(layout.circles).length
 
 
 def part_size(piece: PieceWeave, most: int = PART) -> int:

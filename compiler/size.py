@@ -58,6 +58,13 @@ def size_of(circles: Sequence[Circle]) -> Size:
     )
 
 
+def lengthwise(circles: Sequence[Circle]) -> Vector:
+    """The direction in which a piece is longest, lying flat; of unit length."""
+    flat, long = _axes(circles)
+    across = cross(flat, long)
+    return long if extent(circles, long) >= extent(circles, across) else across
+
+
 def extent(circles: Sequence[Circle], direction: Vector) -> float:
     """How far the wires reach along a unit direction, mm.
 

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 MOST_REPEATS = 2000
 _APART = 2
 """Repeats between the first two measures: two, so that what turns with each second repeat does not mislead."""
-_LEAST_PITCH_MM = 0.05
+LEAST_PITCH_MM = 0.05
 """A repeat that adds less adds no length."""
 _MOST_TRIES = 6
 
@@ -65,7 +65,7 @@ def repeats_for(measure: Callable[[int], float], start: int, wanted_mm: float) -
 
     first, second = at(start), at(start + _APART)
     pitch = (second.length_mm - first.length_mm) / _APART
-    if pitch < _LEAST_PITCH_MM:
+    if pitch < LEAST_PITCH_MM:
         raise NoLengthError("a repeat more makes it no longer")
     repeats = start + math.floor((wanted_mm - first.length_mm) / pitch)
     for _ in range(_MOST_TRIES):

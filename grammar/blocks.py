@@ -19,25 +19,28 @@ from notation.margin import (
     FindingLine,
     HeadingLine,
     KitLine,
+    LengthChange,
     PieceBlock,
     RingLine,
     TopStatement,
     UnitBlock,
     Use,
+    VariantBlock,
 )
 from notation.source import Span
-from notation.statements import Broken, Twin
+from notation.statements import Broken, Let, MadeToLength, Twin
 
 Tell = Callable[..., None]
 """`Actions.tell`."""
 
-_MARGIN = frozenset({HeadingLine, Use, RingLine, FindingLine, KitLine, UnitBlock, PieceBlock})
+_MARGIN = frozenset({HeadingLine, Use, RingLine, FindingLine, KitLine, UnitBlock, PieceBlock, VariantBlock})
+_IN_VARIANT = frozenset({RingLine, FindingLine, KitLine, Let, LengthChange})
 _UNKNOWN = "?"
 """Stands for the first word of a header that has none of the notation's."""
 _WORD = re.compile(r"\w+")
 _HEADERS = frozenset(
     {
-        *("unit", "piece", "line", "round", "sheet", "tube", "disc", "step"),
+        *("unit", "piece", "variant", "line", "round", "sheet", "tube", "disc", "step"),
         *("for", "repeat", "if", "else", "else if"),
     }
 )
@@ -273,8 +276,14 @@ def _misfit(kind: type, block: str) -> str:
         return "" if kind is Twin else "not-a-twin"
     if kind is Twin:
         return "twin"
+    if block == "variant":
+        return "" if kind in _IN_VARIANT else "not-of-a-variant"
+    if kind is LengthChange:
+        return "length"
+    if kind is MadeToLength:
+        return "" if block == "piece" else "length-of-a-piece"
     if kind is LabelLine:
         return ""
     if kind in _MARGIN:
         return "margin-only" if block else ""
-    return "" if block else "at-margin"
+    return "" if block or kind is Let else "at-margin"

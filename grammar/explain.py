@@ -20,7 +20,21 @@ from notation.source import Span
 _CLOSING = {"LPAR": ("RPAR", "(", ")"), "LSQB": ("RSQB", "[", "]")}
 _OPENING = {"RPAR": "(", "RSQB": "["}
 _HEADERS = frozenset(
-    {"UNIT", "PIECE", "LINE", "ROUND", "SHEET", "TUBE", "DISC", "STEP", "FOR", "REPEAT", "IF", "ELSE"}
+    {
+        "UNIT",
+        "PIECE",
+        "VARIANT",
+        "LINE",
+        "ROUND",
+        "SHEET",
+        "TUBE",
+        "DISC",
+        "STEP",
+        "FOR",
+        "REPEAT",
+        "IF",
+        "ELSE",
+    }
 )
 # Where a name is made or used and nothing else can be meant.
 _BEFORE_NAME = _HEADERS | {
@@ -35,6 +49,7 @@ _BEFORE_NAME = _HEADERS | {
     "HANG",
     "METAL",
     "TO",
+    "VARYING",
 }
 _COMPARISONS = {
     ("EQUAL", "EQUAL"): "=",

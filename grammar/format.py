@@ -4,8 +4,8 @@ In: `Pattern`. Out: text. The laws, which the tests hold it to: the text says th
 pattern), formatting it again changes nothing, and no comment is lost.
 
 - Blocks are indented by four spaces; lists and clauses are written in one order and with the same words.
-- Of empty lines the author's are kept, at most one in a row, none at the start of a block; units and pieces have
-  one around them.
+- Of empty lines the author's are kept, at most one in a row, none at the start of a block; units, pieces and
+  variants have one around them.
 - A line longer than 100 columns is broken in front of its clauses, and where that is not enough, after commas.
 - A comment stays where it was: in front of a statement, behind it, or at the end of a block. One in the middle of
   a statement that goes over several lines moves up in front of it.
@@ -18,7 +18,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from grammar.sentences import clauses
-from notation.margin import Comment, Pattern, PieceBlock, UnitBlock
+from notation.margin import Comment, Pattern, PieceBlock, UnitBlock, VariantBlock
 from notation.source import Source, Span
 from notation.statements import Family, For, ForEach, If, Pass, Repeat, Step
 
@@ -26,7 +26,7 @@ WIDTH = 100
 """Columns of a line, where it can be broken."""
 INDENT = 4
 
-_BLOCKS = (UnitBlock, PieceBlock, Family, Step, For, ForEach, Repeat)
+_BLOCKS = (UnitBlock, PieceBlock, VariantBlock, Family, Step, For, ForEach, Repeat)
 _TEXT_OR_COMMA = re.compile(r'"(?:[^"\\]|\\.)*"|, ')
 
 
@@ -55,7 +55,7 @@ class _Writer:
         """Everything from the left margin on."""
         spaced = False
         for node, until in self.with_next_line(statements, self.source.line_count):
-            is_block = isinstance(node, (UnitBlock, PieceBlock))
+            is_block = isinstance(node, (UnitBlock, PieceBlock, VariantBlock))
             self.statement(node, "", until, spaced or is_block)
             spaced = is_block
         for comment in self.comments_until(self.source.line_count):

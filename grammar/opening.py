@@ -14,7 +14,7 @@ class Opening(Struct, frozen=True, kw_only=True):
     """A header without its block."""
 
     word: str
-    """`unit`, `piece`, `line`, ..., `if`, `else if`, `else`, `pass`."""
+    """`unit`, `piece`, `variant`, `line`, ..., `if`, `else if`, `else`, `pass`."""
     make: Callable[..., Any]
     """Given `body`, the block; for `if` also `otherwise` and `else_span`; for `pass` `body` is its twin lines."""
     span: Span

@@ -14,16 +14,19 @@ from grammar.expected import expected
 from grammar.phrases import expression, listed, pick, quoted
 from notation.expectations import Expect
 from notation.handling import Handle, HandMotion, Helper, LabelLine, Remark, Remove, WorkDirection
+from notation.lengths import Length
 from notation.margin import (
     Eye,
     FindingLine,
     HeadingLine,
     KitLine,
+    LengthChange,
     Parameter,
     PieceBlock,
     RingLine,
     UnitBlock,
     Use,
+    VariantBlock,
 )
 from notation.nodes import Bundle, Companions, Number, Target
 from notation.statements import (
@@ -34,6 +37,7 @@ from notation.statements import (
     Hang,
     If,
     Let,
+    MadeToLength,
     Make,
     Pass,
     Port,
@@ -113,6 +117,17 @@ def _kit(node: KitLine) -> list[str]:
 
 
 @_says
+def _length_change(node: LengthChange) -> list[str]:
+    piece = "" if node.piece is None else f"of {node.piece.text} "
+    return [f"length {piece}{_length(node.wanted)}"]
+
+
+def _length(wanted: Length | None) -> str:
+    assert wanted is not None, "a pattern with a length that could not be read is not formatted"
+    return phrases.length(wanted)
+
+
+@_says
 def _label(node: LabelLine) -> list[str]:
     plural = f", {quoted(node.plural)}" if node.plural else ""
     return [f"label {node.name.text} {quoted(node.singular)}{plural}"]
@@ -128,6 +143,11 @@ def _parameter(node: Parameter) -> str:
     if node.is_port:
         return f"port {node.name.text}"
     return f"{node.name.text} = {expression(node.default)}" if node.default is not None else node.name.text
+
+
+@_says
+def _variant(node: VariantBlock) -> list[str]:
+    return [f"variant {node.name.text}"]
 
 
 @_says
@@ -292,6 +312,11 @@ def _if(node: If) -> list[str]:
 @_says
 def _let(node: Let) -> list[str]:
     return [f"let {node.name.text} = {expression(node.value)}"]
+
+
+@_says
+def _made_to_length(node: MadeToLength) -> list[str]:
+    return [f"length {_length(node.wanted)} varying {node.varying.text}"]
 
 
 @_says

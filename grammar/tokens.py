@@ -53,6 +53,8 @@ ALSO_NAMES = frozenset(
         "TURNS",
         "VERSION",
         "WIRE",
+        "VARIANT",
+        "VARYING",
     }
 )
 """Words that are names wherever the grammar has no use for them as words; all others are reserved."""

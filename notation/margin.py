@@ -12,7 +12,7 @@ from notation.handling import LabelLine
 from notation.lengths import Length
 from notation.nodes import Bundle, Expression, Name, Node, Quantity, Text
 from notation.source import Source, Span
-from notation.statements import Broken, Statement
+from notation.statements import Broken, Let, Statement
 
 
 class Heading(Enum):
@@ -122,8 +122,36 @@ class PieceBlock(Node, frozen=True, kw_only=True):
     span: Span
 
 
+class LengthChange(Node, frozen=True, kw_only=True):
+    """`length 200 mm`, `length of bracelet 200 mm`: another length for a piece that is made to one."""
+
+    piece: Name | None
+    """None: the only piece that is made to a length."""
+    wanted: Length | None
+    """None if it could not be read, which has been told."""
+    span: Span
+
+
+class VariantBlock(Node, frozen=True, kw_only=True):
+    """`variant heavy:` and what it changes, each line in place of the one of that name at the left margin."""
+
+    name: Name
+    body: tuple[RingLine | FindingLine | KitLine | Let | LengthChange | Broken, ...]
+    span: Span
+
+
 TopStatement = (
-    HeadingLine | Use | RingLine | FindingLine | KitLine | LabelLine | UnitBlock | PieceBlock | Broken
+    HeadingLine
+    | Use
+    | RingLine
+    | FindingLine
+    | KitLine
+    | LabelLine
+    | Let
+    | UnitBlock
+    | PieceBlock
+    | VariantBlock
+    | Broken
 )
 
 # ---------------------------------------------------------------- the whole

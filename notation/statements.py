@@ -22,6 +22,7 @@ from notation.expectations import (
     ExpectUsed,
 )
 from notation.handling import Handle, Helper, LabelLine, Remark, Remove, WorkDirection
+from notation.lengths import Length
 from notation.nodes import (
     Carry,
     Companions,
@@ -272,6 +273,15 @@ class Let(Node, frozen=True, kw_only=True):
     span: Span
 
 
+class MadeToLength(Node, frozen=True, kw_only=True):
+    """`length 185 mm varying repeats`: how long a piece is to be, and the `let` of the margin that may vary for it."""
+
+    wanted: Length | None
+    """None if it could not be read, which has been told."""
+    varying: Name
+    span: Span
+
+
 class Port(Node, frozen=True, kw_only=True):
     """`port tip = last of point`, `port edge = first of point, point[2, 1]`: how others reach into a unit."""
 
@@ -310,6 +320,7 @@ Statement = (
     | Repeat
     | If
     | Let
+    | MadeToLength
     | Port
     | Remark
     | Handle

@@ -15,15 +15,18 @@ from notation.margin import (
     Heading,
     HeadingLine,
     KitLine,
+    LengthChange,
     Parameter,
     Pattern,
     PieceBlock,
     RingLine,
     UnitBlock,
     Use,
+    VariantBlock,
 )
 from notation.nodes import Bundle
 from notation.source import Source
+from notation.statements import Let, MadeToLength
 
 _decimals = st.integers(1, 9_999).map(lambda value: Decimal(value) / 1000)
 lengths = st.builds(
@@ -39,33 +42,40 @@ _eyes = node(Eye, name=maybe(names), inner=lengths, opens=booleans, free=boolean
 parameters = node(Parameter, name=names, is_port=st.just(True)) | node(
     Parameter, name=names, default=maybe(sums)
 )
+ring_lines = node(
+    RingLine,
+    name=names,
+    inner=lengths,
+    wire=lengths,
+    metal=names,
+    bundle=st.sampled_from(
+        (
+            Bundle.AS_KIND,
+            Bundle.SINGLE,
+            Bundle.PAIRS,
+            Bundle.TRIPLES,
+        )
+    ),
+)
+finding_lines = node(
+    FindingLine,
+    name=names,
+    type=names,
+    eyes=some(_eyes, 0),
+    wire=maybe(lengths),
+    length=maybe(lengths),
+    metal=maybe(names),
+)
+kit_lines = node(KitLine, entries=some(quantities))
+lets = node(Let, name=names, value=sums)
+length_changes = node(LengthChange, piece=maybe(names), wanted=lengths)
+made_to_length = node(MadeToLength, wanted=lengths, varying=names)
 margin = st.one_of(
     node(Use, path=texts, alias=names, kinds=some(st.tuples(names, names), 0)),
-    node(
-        RingLine,
-        name=names,
-        inner=lengths,
-        wire=lengths,
-        metal=names,
-        bundle=st.sampled_from(
-            (
-                Bundle.AS_KIND,
-                Bundle.SINGLE,
-                Bundle.PAIRS,
-                Bundle.TRIPLES,
-            )
-        ),
-    ),
-    node(
-        FindingLine,
-        name=names,
-        type=names,
-        eyes=some(_eyes, 0),
-        wire=maybe(lengths),
-        length=maybe(lengths),
-        metal=maybe(names),
-    ),
-    node(KitLine, entries=some(quantities)),
+    ring_lines,
+    finding_lines,
+    kit_lines,
+    lets,
     labels,
     node(UnitBlock, name=names, parameters=some(parameters, 0), body=some(statements)),
     node(
@@ -74,8 +84,9 @@ margin = st.one_of(
         times=maybe(sums),
         parts=maybe(sums),
         both_hands=booleans,
-        body=some(statements),
+        body=some(statements | made_to_length),
     ),
+    node(VariantBlock, name=names, body=some(ring_lines | finding_lines | kit_lines | lets | length_changes)),
 )
 headings = st.lists(st.sampled_from(Heading), unique=True, max_size=3).flatmap(
     lambda words: st.tuples(*(node(HeadingLine, heading=st.just(word), text=texts) for word in words))

@@ -11,13 +11,13 @@ from pathlib import Path
 import pytest
 from casefile import CASES, REWRITE, load, mismatches, paths
 
-from compiler.pipeline import checked
+from compiler.pipeline import checked, every_variant
 from compiler.report import as_text, summary
 from compiler.timings import Timings
-from notation.rules import checks
+from notation.rules import checks, editions
 from notation.rules.table import RULES
 
-FAMILIES = ("held", "doubling", "budget", "assembly", "fit", "expect")
+FAMILIES = ("held", "doubling", "budget", "assembly", "fit", "expect", "editions")
 ERRORS = [path for family in FAMILIES for path in paths(f"errors/{family}")]
 REPORTS = sorted((CASES / "reports").glob("*.annulet"))
 
@@ -32,7 +32,7 @@ def test_every_diagnostic_is_expected_and_every_expectation_comes_true(
 ) -> None:
     monkeypatch.chdir(path.parent)
     result = checked(path.name, None, Timings())
-    assert mismatches(load(path), result.diagnostics) == []
+    assert mismatches(load(path), (*result.diagnostics, *every_variant(result, path.name, Timings()))) == []
 
 
 @pytest.mark.parametrize("path", ERRORS, ids=name_of)
@@ -64,6 +64,16 @@ def test_every_approved_report_has_its_pattern() -> None:
 def test_every_rule_of_the_checks_has_a_case() -> None:
     shown = {expected.rule for path in ERRORS for expected in load(path).expected}
     assert [rule.name for rule in checks.RULES if rule.name not in shown] == []
+
+
+def test_every_message_about_editions_has_a_case(monkeypatch: pytest.MonkeyPatch) -> None:
+    told = set()
+    for path in paths("errors/editions"):
+        monkeypatch.chdir(path.parent)
+        told |= {(one.rule, one.variant) for one in checked(path.name, None, Timings()).diagnostics}
+    worded = {(rule.name, variant) for rule in editions.RULES for variant in rule.wordings}
+    # that a length cannot be made is found by a search, which is in test_madetolength
+    assert worded - told == {("length-not-made", "")}
 
 
 def test_cases_know_no_rule_that_is_not_there() -> None:

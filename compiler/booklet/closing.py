@@ -111,6 +111,7 @@ def edition(flow: Flow, material: Material) -> None:
         (say.DESIGNER_ROW, typed(words.by)),
         (say.EDITION_ROW, version),
         (say.CHANGES_ROW, material.changes),
+        (say.LENGTHS_ROW, say.made_to_length(material.lengths)),
         (say.PUBLISHER_ROW, typed(material.house.publisher)),
         (say.CONTACT_ROW, typed(material.house.contact)),
         (say.LICENCE_ROW, say.licence(weave.licence) if weave.licence else say.NO_LICENCE),

@@ -48,6 +48,8 @@ class Options:
     """Printed beside the pattern's version, for example a commit of its text."""
     changes: str = ""
     """What is other than in the pattern as written; printed on the cover and beside the edition."""
+    lengths: tuple[str, ...] = ()
+    """What was worked out for pieces made to a length; printed beside the edition."""
     house: House = House()
     rates: Rates = USUAL_RATES
     created: int | None = None
@@ -83,6 +85,7 @@ def compose(weave: Weave, words: Words, figures: FigureSource, options: Options)
         metals=options.metals,
         edition=options.edition,
         changes=options.changes,
+        lengths=options.lengths,
         rates=options.rates,
         house=options.house,
     )

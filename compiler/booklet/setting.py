@@ -61,6 +61,8 @@ class Material:
     house: House
     changes: str
     """What is other than in the pattern as written; may be empty."""
+    lengths: tuple[str, ...] = ()
+    """What was worked out for pieces made to a length."""
 
     def metal(self, name: str) -> Metal | None:
         """The metal of that name, or None."""

@@ -6,6 +6,7 @@ is in `making_english`, what belongs to safety in `cautions_english`.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from decimal import Decimal
 
 from compiler.catalogue.nouns import capital, typed
@@ -47,6 +48,11 @@ def level(word: str) -> str:
 def edition_line(version: str) -> str:
     """The edition on the cover."""
     return f"Edition {typed(version)}"
+
+
+def made_to_length(lengths: Sequence[str]) -> str:
+    """What was worked out for pieces made to a length."""
+    return "; ".join(typed(length) for length in lengths)
 
 
 def with_changes(changes: str) -> str:
@@ -267,7 +273,7 @@ TITLE_ROW, DESIGNER_ROW, EDITION_ROW, LICENCE_ROW, SOURCE_ROW = (
     "Licence",
     "Text",
 )
-CHANGES_ROW = "Changed"
+CHANGES_ROW, LENGTHS_ROW = "Changed", "Made to length"
 PUBLISHER_ROW, CONTACT_ROW = "Published by", "Contact"
 NO_LICENCE = "The pattern names no licence. Ask the designer before you copy it or sell from it."
 

@@ -5,12 +5,22 @@ from __future__ import annotations
 import argparse
 import os
 import sys
+from dataclasses import replace
 from pathlib import Path
 
 from compiler.booklet.compose import Options
 from compiler.booklet.style import Paper
 from compiler.build import build, figures_of, not_printable, worded
-from compiler.commands.files import SUFFIX, add_changes, add_files, add_root, changes_of, pattern_files
+from compiler.commands.files import (
+    SUFFIX,
+    add_changes,
+    add_files,
+    add_root,
+    by_search,
+    changes_of,
+    pattern_files,
+    say_lengths,
+)
 from compiler.console import say, say_diagnostics, write_result
 from compiler.housefile import house_style
 from compiler.housestyle import PAPERS
@@ -124,7 +134,9 @@ def _refuse_clashes(names: list[str], places: list[Path | None]) -> None:
 def _one(
     name: str, place: Path | None, options: Options, arguments: argparse.Namespace, timings: Timings
 ) -> int:
-    result = checked(name, arguments.root, timings, changes_of(arguments))
+    changes = changes_of(arguments)
+    result = checked(name, arguments.root, timings, changes, by_search)
+    say_lengths(result)
     # Advice is for whoever checks; a build tells what should not go to print.
     found = (*result.diagnostics, *not_printable(result, timings))
     told = [each for each in found if severity(each) is not Severity.ADVICE]
@@ -136,9 +148,10 @@ def _one(
     geometry: tuple[PieceGeometry, ...] = ()
     if not arguments.schematic:
         # advice on the geometry too: it says what the figures are
-        geometry, more = geometry_and_told(weave, name, timings, as_written=not changes_of(arguments))
+        geometry, more = geometry_and_told(weave, name, timings, changes)
         told += more
     say_diagnostics(told, sources, names)
+    options = replace(options, lengths=tuple(str(each) for each in result.lengths))
     words = worded(weave, timings)
     data = build(weave, words, figures_of(weave, geometry, timings, words), options, timings)
     with timings.stage("write"):

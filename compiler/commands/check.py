@@ -7,13 +7,20 @@ imported then, so that an ordinary check waits for none of them.
 from __future__ import annotations
 
 import argparse
-from pathlib import Path
 
-from compiler.commands.files import add_changes, add_files, add_root, changes_of, pattern_files
+from compiler.changes import Changes
+from compiler.commands.files import (
+    add_changes,
+    add_files,
+    add_root,
+    by_search,
+    changes_of,
+    pattern_files,
+    say_lengths,
+)
 from compiler.console import print_result, say, say_diagnostics
-from compiler.infile import STANDARD_INPUT
-from compiler.layout import kept_path
-from compiler.pipeline import checked
+from compiler.layout import kept_beside
+from compiler.pipeline import checked, every_variant
 from compiler.report import as_json, printable, summary, tally
 from compiler.timings import Timings
 from compiler.weave import Weave
@@ -25,9 +32,9 @@ def configure(parser: argparse.ArgumentParser) -> None:
     """Describe the command and its arguments."""
     parser.description = (
         "Reads patterns and tells everything that is wrong with them: names and counts, rings that hang on\n"
-        "nothing, twins that missed a ring, what the kit lacks, holes too small for the wires in them. Nothing\n"
-        "is written. A layout that is kept beside a pattern is proved again. Exit code 0: no errors (with\n"
-        "--strict: nor warnings); 1: there are some."
+        "nothing, twins that missed a ring, what the kit lacks, holes too small for the wires in them; also what\n"
+        "is wrong in a variant only. Nothing is written. A layout that is kept beside a pattern is proved again.\n"
+        "Exit code 0: no errors (with --strict: nor warnings); 1: there are some."
     )
     parser.epilog = "example:\n  annulet check patterns/ --strict      every pattern below a folder"
     add_files(parser)
@@ -51,13 +58,19 @@ def run(arguments: argparse.Namespace, timings: Timings) -> int:
     known: list[str] = []
     sources: dict[str, Source] = {}
     changes = changes_of(arguments)
+    search = by_search if arguments.fit else None
     for name in names:
-        result = checked(name, arguments.root, timings, changes)
+        result = checked(name, arguments.root, timings, changes, search)
         told.extend(result.diagnostics)
+        if not changes:
+            told.extend(every_variant(result, name, timings, search))
+        if not arguments.short and not arguments.json:
+            say_lengths(result)
         sources.update(result.loaded.sources)
         # a layout beside the pattern is of the pattern as written, and not of another edition
-        if result.weave is not None and not result.has_errors and (arguments.fit or not changes):
-            more, lines = _geometry(result.weave, name, timings, search=arguments.fit, as_written=not changes)
+        only_named = not changes or changes.only_variant
+        if result.weave is not None and not result.has_errors and (arguments.fit or only_named):
+            more, lines = _geometry(result.weave, name, timings, changes, search=arguments.fit)
             told.extend(more)
             known.extend(lines)
     with timings.stage("report"):
@@ -76,19 +89,22 @@ def run(arguments: argparse.Namespace, timings: Timings) -> int:
 
 
 def _geometry(
-    weave: Weave, name: str, timings: Timings, *, search: bool, as_written: bool
+    weave: Weave, name: str, timings: Timings, changes: Changes, *, search: bool
 ) -> tuple[tuple[Diagnostic, ...], list[str]]:
     """What is wrong with the geometry, and a line for each piece of which something is known."""
     if search:
         from compiler.proved import said
         from compiler.settling import geometry_and_told
 
-        found, told = geometry_and_told(weave, name, timings, as_written=as_written)
+        found, told = geometry_and_told(weave, name, timings, changes)
         return told, [f"{printable(name)}: {said(weave, each)}" for each in found if each.layout is not None]
-    path = kept_path(Path(name))
-    if name == STANDARD_INPUT or not path.exists():
+    path = kept_beside(name, changes.variant)
+    if path is None or not path.exists():
         return (), []
     from compiler.proved import MOST_IN_A_MOMENT, from_kept, said_of_kept, told_of_kept
 
     found = from_kept(weave, path, timings, MOST_IN_A_MOMENT)
-    return told_of_kept(weave, path, found), said_of_kept(weave, path, found, MOST_IN_A_MOMENT)
+    meant = not changes or path != kept_beside(name)
+    return told_of_kept(weave, path, found) if meant else (), said_of_kept(
+        weave, path, found, MOST_IN_A_MOMENT
+    )

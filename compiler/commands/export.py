@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 import argparse
+from pathlib import Path
 
 from compiler.catalogue import english
-from compiler.commands.files import add_changes, add_file, add_root, changes_of
+from compiler.changes import edition_of
+from compiler.commands.files import add_changes, add_file, add_root, by_search, changes_of, say_lengths
 from compiler.console import say_diagnostics, write_result
 from compiler.export import StepText, export
-from compiler.layout import Layout
+from compiler.layout import Layout, kept_beside
 from compiler.pipeline import checked
-from compiler.proved import Origin, beside, from_kept
+from compiler.proved import Origin, from_kept
 from compiler.settling import geometry_of, progress_on_terminal
 from compiler.steps import PieceWords
 from compiler.timings import Timings
@@ -38,17 +40,21 @@ def configure(parser: argparse.ArgumentParser) -> None:
 
 def run(arguments: argparse.Namespace, timings: Timings) -> int:
     """Print the JSON; 1 when the pattern has errors."""
-    result = checked(arguments.file, arguments.root, timings, changes_of(arguments))
+    changes = changes_of(arguments)
+    result = checked(arguments.file, arguments.root, timings, changes, by_search)
+    say_lengths(result)
     if result.weave is None or result.has_errors:
         say_diagnostics(result.diagnostics, result.loaded.sources, [arguments.file])
         return 1
     weave = result.weave
-    layouts = _layouts(weave, arguments.file, timings, search=arguments.geometry)
+    layouts = _layouts(
+        weave, kept_beside(arguments.file, changes.variant), timings, search=arguments.geometry
+    )
     with timings.stage("word"):
         texts = [step_texts(piece) for piece in word(weave).pieces]
     with timings.stage("export"):
         lines: list[str] = []
-        for line in export(weave, texts, layouts):
+        for line in export(weave, texts, layouts, edition_of(changes, result.lengths)):
             lines.append(line)
             if len(lines) == _LINES_AT_ONCE:
                 write_result("".join(lines).encode("utf-8"))
@@ -57,12 +63,11 @@ def run(arguments: argparse.Namespace, timings: Timings) -> int:
     return 0
 
 
-def _layouts(weave: Weave, name: str, timings: Timings, *, search: bool) -> dict[int, Layout]:
+def _layouts(weave: Weave, path: Path | None, timings: Timings, *, search: bool) -> dict[int, Layout]:
     """Layouts of whole pieces by index: kept ones, and with `search` what else was found, proved or not."""
     if search:
-        found = geometry_of(weave, beside(name), timings, progress_on_terminal)
+        found = geometry_of(weave, path, timings, progress_on_terminal)
     else:
-        path = beside(name)
         found = from_kept(weave, path, timings) if path is not None and path.exists() else ()
     return {
         each.piece: each.layout

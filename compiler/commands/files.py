@@ -8,7 +8,11 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from compiler.changes import NO_CHANGES, Changes
+from compiler.console import say
 from compiler.infile import STANDARD_INPUT, InputError
+from compiler.pipeline import Checked
+from compiler.report import printable
+from compiler.weave import Weave
 
 SUFFIX = ".annulet"
 """How the name of a pattern file ends."""
@@ -42,12 +46,15 @@ def add_root(parser: argparse.ArgumentParser) -> None:
 
 def add_changes(parser: argparse.ArgumentParser) -> None:
     """What makes another edition of a pattern."""
+    parser.add_argument("--variant", metavar="NAME", help="a variant that the pattern names")
     parser.add_argument(
         "--set",
-        metavar="UNIT.NAME=NUMBER",
+        metavar="NAME=NUMBER",
         action="append",
         default=[],
-        help="another number for a unit where no use of it gives one: rhombus.across=4, shared.rhombus.across=4",
+        help="another number for a `let` at the left margin (arms=8), or for a unit where no use of it gives one "
+        "(rhombus.across=4, shared.rhombus.across=4); or another length for a piece that is made to one "
+        "(length=185mm, bracelet.length=185mm)",
     )
     parser.add_argument(
         "--ring",
@@ -60,11 +67,24 @@ def add_changes(parser: argparse.ArgumentParser) -> None:
 
 def changes_of(arguments: argparse.Namespace) -> Changes:
     """The changes that are asked for. Raises InputError."""
-    if not arguments.set and not arguments.ring:
+    if not arguments.set and not arguments.ring and arguments.variant is None:
         return NO_CHANGES
     from compiler.overrides import read_changes  # not needed for a pattern as written
 
-    return read_changes(arguments.set, arguments.ring)
+    return read_changes(arguments.set, arguments.ring, arguments.variant)
+
+
+def by_search(weave: Weave, piece: int) -> float:
+    """How long a piece is, mm, by laying it out. Raises NoLengthError."""
+    from compiler.settling import searched_length  # numpy: only where something has to be searched for
+
+    return searched_length(weave, piece)
+
+
+def say_lengths(result: Checked) -> None:
+    """Says, on standard error, what was worked out for the pieces that are made to a length."""
+    for length in result.lengths:
+        say(printable(length.in_full))
 
 
 def pattern_files(names: Sequence[str]) -> list[str]:

@@ -8,7 +8,7 @@ from decimal import Decimal
 from difflib import get_close_matches
 from textwrap import fill
 
-from compiler.commands.files import add_changes, add_file, add_root, changes_of
+from compiler.commands.files import add_changes, add_file, add_root, by_search, changes_of, say_lengths
 from compiler.console import on_terminal, print_result, say, say_diagnostics
 from compiler.fit import (
     TRIED,
@@ -25,8 +25,9 @@ from compiler.fit import (
     wires_through,
 )
 from compiler.infile import InputError, read_text
+from compiler.layout import kept_beside
 from compiler.pipeline import Checked, checked
-from compiler.proved import PieceGeometry, beside, from_kept, said, told_of_search
+from compiler.proved import PieceGeometry, from_kept, said, told_of_search
 from compiler.report import printable, severity
 from compiler.settle.search import slack
 from compiler.settling import geometry_of, progress_on_terminal
@@ -71,7 +72,9 @@ def run(arguments: argparse.Namespace, timings: Timings) -> int:
     stock = None if arguments.stock is None else _stock(arguments.stock)
     if arguments.kind is not None and stock is None:
         raise InputError("--kind says for which kind the sizes of --stock are tried: give --stock too.")
-    result = checked(arguments.file, arguments.root, timings, changes_of(arguments))
+    changes = changes_of(arguments)
+    result = checked(arguments.file, arguments.root, timings, changes, by_search)
+    say_lengths(result)
     if result.weave is None or _other_errors(result):
         say_diagnostics(result.diagnostics, result.loaded.sources, [arguments.file])
         return 1
@@ -85,7 +88,9 @@ def run(arguments: argparse.Namespace, timings: Timings) -> int:
             print_result(f"\nNothing is placed in these sizes: {_why(weave, too_tight, {})}.\n")
             geometry = from_kept(weave, None, timings)
         else:
-            geometry = geometry_of(weave, beside(arguments.file), timings, progress_on_terminal)
+            geometry = geometry_of(
+                weave, kept_beside(arguments.file, changes.variant), timings, progress_on_terminal
+            )
             say_diagnostics(told_of_search(weave, geometry), result.loaded.sources, [arguments.file])
             print_result("\n")
             for each in geometry:

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import argparse
 import os
+from dataclasses import replace
 from decimal import Decimal
 from pathlib import Path
 
-from compiler.commands.files import add_changes, add_file, add_root, changes_of
+from compiler.changes import edition_of
+from compiler.commands.files import add_changes, add_file, add_root, by_search, changes_of, say_lengths
 from compiler.console import print_result, say, say_diagnostics, write_result
 from compiler.infile import InputError
 from compiler.kit import USUAL_RATES, Rates, quantities
@@ -92,13 +94,16 @@ def run(arguments: argparse.Namespace, timings: Timings) -> int:
     _refuse_place(arguments)
     rates, page = _style(arguments)
     stock = None if arguments.stock is None else _stock(arguments.stock, timings)
-    result = checked(arguments.file, arguments.root, timings, changes_of(arguments))
+    changes = changes_of(arguments)
+    result = checked(arguments.file, arguments.root, timings, changes, by_search)
+    say_lengths(result)
     if result.weave is None or result.has_errors:
         told = [each for each in result.diagnostics if severity(each) is not Severity.ADVICE]
         say_diagnostics(told, result.loaded.sources, [result.loaded.pattern.source.name])
         return 1
     weave = result.weave
     with timings.stage("kit"):
+        terms = replace(terms, changes=edition_of(changes, result.lengths))
         found: Plan = plan(weave, quantities(weave, rates=rates), stock, terms)
         if arguments.csv:
             write_result(as_csv(found).encode("utf-8"))
@@ -191,5 +196,4 @@ def _terms(arguments: argparse.Namespace) -> Terms:
         margin=margin,
         rate=rate,
         kerf_mm=kerf,
-        changes=str(changes_of(arguments)),
     )

@@ -3,14 +3,24 @@
 from __future__ import annotations
 
 import argparse
+from pathlib import Path
 from time import perf_counter
 
-from compiler.commands.files import add_files, add_root, pattern_files
+from compiler.commands.files import (
+    add_changes,
+    add_files,
+    add_root,
+    by_search,
+    changes_of,
+    pattern_files,
+    say_lengths,
+)
 from compiler.console import say, say_diagnostics
 from compiler.infile import STANDARD_INPUT, InputError
 from compiler.kept import write_kept
+from compiler.layout import kept_beside, kept_path
 from compiler.pipeline import checked
-from compiler.proved import Origin, beside, said, told_of_search
+from compiler.proved import Origin, said, told_of_search
 from compiler.report import printable
 from compiler.settling import geometry_of, progress_on_terminal
 from compiler.timings import Timings
@@ -27,6 +37,7 @@ def configure(parser: argparse.ArgumentParser) -> None:
     parser.epilog = "example:\n  annulet settle vela.annulet       writes vela.layout beside it"
     add_files(parser)
     add_root(parser)
+    add_changes(parser)
     parser.add_argument("--again", action="store_true", help="search anew, whatever is kept")
 
 
@@ -39,14 +50,17 @@ def run(arguments: argparse.Namespace, timings: Timings) -> int:
 
 
 def _one(name: str, arguments: argparse.Namespace, timings: Timings) -> int:
-    result = checked(name, arguments.root, timings)
+    changes = changes_of(arguments)
+    result = checked(name, arguments.root, timings, changes, by_search)
+    say_lengths(result)
     if result.weave is None or result.has_errors:
         say_diagnostics(result.diagnostics, result.loaded.sources, [name])
         return 1
-    weave, path = result.weave, beside(name)
-    assert path is not None
+    weave = result.weave
     start = perf_counter()
-    found = geometry_of(weave, path, timings, progress_on_terminal, again=arguments.again)
+    found = geometry_of(
+        weave, kept_beside(name, changes.variant), timings, progress_on_terminal, again=arguments.again
+    )
     seconds = perf_counter() - start
     for geometry in found:
         if geometry.layout is not None:
@@ -61,7 +75,11 @@ def _one(name: str, arguments: argparse.Namespace, timings: Timings) -> int:
     }
     with timings.stage("write"):
         if any(geometry.origin is Origin.SETTLED for geometry in found) and layouts:
-            write_kept(path, problems, layouts)
-            say(f"{printable(str(path))} is written, after {seconds:.1f} s")
+            if changes and not changes.only_variant:
+                say(f"{printable(name)}: the layout of an edition that has no name in the text is not kept")
+            else:
+                path = kept_path(Path(name), changes.variant)
+                write_kept(path, problems, layouts)
+                say(f"{printable(str(path))} is written, after {seconds:.1f} s")
     say_diagnostics(told_of_search(weave, found), result.loaded.sources, [name])
     return 0

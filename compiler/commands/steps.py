@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import argparse
 
-from compiler.commands.files import add_changes, add_file, add_root, changes_of
+from compiler.changes import edition_of
+from compiler.commands.files import add_changes, add_file, add_root, by_search, changes_of, say_lengths
 from compiler.console import print_result, say_diagnostics
 from compiler.pipeline import checked
 from compiler.timings import Timings
@@ -29,11 +30,13 @@ def configure(parser: argparse.ArgumentParser) -> None:
 
 def run(arguments: argparse.Namespace, timings: Timings) -> int:
     """Print the steps; 1 when the pattern has errors."""
-    result = checked(arguments.file, arguments.root, timings, changes_of(arguments))
+    changes = changes_of(arguments)
+    result = checked(arguments.file, arguments.root, timings, changes, by_search)
+    say_lengths(result)
     if result.weave is None or result.has_errors:
         say_diagnostics(result.diagnostics, result.loaded.sources, [arguments.file])
         return 1
     with timings.stage("word"):
-        text = plain_text(word(result.weave), max(arguments.width, 20))
+        text = plain_text(word(result.weave), max(arguments.width, 20), edition_of(changes, result.lengths))
     print_result(text)
     return 0

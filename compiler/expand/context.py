@@ -207,6 +207,7 @@ class Context:
         while inner is not None:
             names.extend(inner.names)
             inner = inner.parent
+        names.extend(scope.file.numbers)
         return names
 
     def define(self, scope: Scope, name: Name, entity: Entity) -> bool:

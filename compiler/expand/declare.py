@@ -11,17 +11,28 @@ from collections.abc import Mapping
 from decimal import Decimal
 
 from compiler.expand.context import Context
-from compiler.expand.live import FileNames
+from compiler.expand.live import Broken, FileNames, Scope, Whole
 from compiler.weave import EyeKind, FindingKind, RingKind
 from notation.diagnostic import Label
 from notation.handling import LabelLine
 from notation.lengths import Length, in_mm
 from notation.limits import DEEPEST_IMPORTS, MOST_MEANINGS
-from notation.margin import FindingLine, Heading, HeadingLine, Pattern, PieceBlock, RingLine, UnitBlock, Use
+from notation.margin import (
+    FindingLine,
+    Heading,
+    HeadingLine,
+    Pattern,
+    PieceBlock,
+    RingLine,
+    UnitBlock,
+    Use,
+    VariantBlock,
+)
 from notation.metals import METALS, UNCLEAR, find_metal
 from notation.nodes import Bundle, Name
 from notation.plurals import plural
 from notation.statements import Broken as Unread
+from notation.statements import Let
 
 Library = Mapping[tuple[str, str], Pattern]
 """Every file used, by the name of the file that uses it and the path as written there."""
@@ -88,6 +99,7 @@ class _Declaring:
         return FileNames(
             pattern=pattern,
             places=plain.places,
+            numbers=plain.numbers,
             rings=plain.rings,
             findings=plain.findings,
             units=plain.units,
@@ -159,8 +171,10 @@ def _names_of(ctx: Context, pattern: Pattern) -> FileNames:
                     ctx.fail("label-again", place, labels=(label,), name=statement.name.text)
                     continue
                 file.labels[statement.name.text] = statement
-            case PieceBlock():
+            case PieceBlock() | VariantBlock():
                 _enter(ctx, file, statement.name)
+            case Let():
+                _number(ctx, file, statement)
             case Unread():
                 file.broken.update(name.text for name in statement.names)
             case _:
@@ -169,6 +183,15 @@ def _names_of(ctx: Context, pattern: Pattern) -> FileNames:
         if name not in file.places:
             ctx.report("label-unused", file.place(line.name.span), name=name)
     return file
+
+
+def _number(ctx: Context, file: FileNames, line: Let) -> None:
+    """A number of the margin, worked out from those above it."""
+    if not _enter(ctx, file, line.name):
+        return
+    at = file.place(line.name.span)
+    value = ctx.number(Scope(file=file, parent=None, key="", owner="", unit=None), line.value)
+    file.numbers[line.name.text] = Broken(made_at=at) if value is None else Whole(value=value, made_at=at)
 
 
 def _enter(ctx: Context, file: FileNames, name: Name) -> bool:

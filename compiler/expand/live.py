@@ -166,6 +166,8 @@ class FileNames(Struct, eq=False):
     unmapped: dict[str, Place] = field(default_factory=dict)
     """Kinds and findings this file declares that the using pattern does not have, and the `use` line."""
     labels: dict[str, LabelLine] = field(default_factory=dict)
+    numbers: dict[str, Whole | Broken] = field(default_factory=dict)
+    """What `let` at the left margin names: seen in every unit and piece of the file."""
     broken: set[str] = field(default_factory=set)
     """Names declared by a line that could not be read whole."""
 
@@ -211,7 +213,7 @@ class Scope(Struct, eq=False):
             if entity is not None:
                 return entity
             scope = scope.parent
-        return None
+        return self.file.numbers.get(name)
 
     def unit_scope(self) -> Scope:
         """The scope of the unit or piece around: where loops, steps and connectors keep their names."""

@@ -41,6 +41,7 @@ from notation.statements import (
     Hang,
     If,
     Let,
+    MadeToLength,
     Make,
     Pass,
     Port,
@@ -106,7 +107,7 @@ def _run(ctx: Context, scope: Scope, statement: Statement) -> None:
             do_assert(ctx, scope, statement)
         case ExpectUsed() | ExpectTotal() | ExpectHolds():
             do_expect(ctx, scope, statement)
-        case LabelLine():
+        case LabelLine() | MadeToLength():
             pass
         case Unread():
             _unread(ctx, scope, statement)

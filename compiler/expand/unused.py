@@ -45,6 +45,10 @@ def tell_unused(ctx: Context, file: FileNames) -> None:
                 ctx.report("unused-import", file.place(statement.alias.span), name=statement.alias.text)
         elif isinstance(statement, UnitBlock | PieceBlock) and "unknown-number" not in told:
             _tell_numbers(ctx, file, statement)
+    read = {node.name.text for node in parts_in(pattern.statements) if isinstance(node, Variable)}
+    for name, number in file.numbers.items():
+        if name not in read and "unknown-number" not in told:
+            ctx.report("unused-number", number.made_at, name=name)
 
 
 def _tell_numbers(ctx: Context, file: FileNames, block: UnitBlock | PieceBlock) -> None:

@@ -8,21 +8,26 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Iterator
 
-from compiler.catalogue import english, folds, nouns
+from compiler.catalogue import english, folds, kit_english, nouns
 from compiler.steps import Fold, PieceWords, StepRecord, Words
 
 INDENT = "    "
 
 
-def plain_text(words: Words, width: int = 80) -> str:
-    """Title, what to prepare, every step with its tally and checkpoint, glossary; ends in a line feed."""
-    return "\n".join(_lines(words, width)) + "\n"
+def plain_text(words: Words, width: int = 80, changes: str = "") -> str:
+    """Title, what to prepare, every step with its tally and checkpoint, glossary; ends in a line feed.
+
+    `changes` says what is other than in the pattern as written.
+    """
+    return "\n".join(_lines(words, width, changes)) + "\n"
 
 
-def _lines(words: Words, width: int) -> Iterator[str]:
+def _lines(words: Words, width: int, changes: str) -> Iterator[str]:
     if words.title:
         yield from _wrapped(words.title, width)
         yield "=" * min(len(words.title), width)
+    if changes:
+        yield from _wrapped(kit_english.with_changes(changes), width)
     if words.about:
         yield from _wrapped(words.about, width)
     before = [*english.before_text(words.before), *filter(None, [english.helpers_text(words.helpers)])]

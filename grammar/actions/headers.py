@@ -9,7 +9,7 @@ from grammar.actions.base import Parts
 from grammar.actions.margin import MarginActions
 from grammar.opening import Opening
 from grammar.tokens import Token
-from notation.margin import Parameter, PieceBlock, UnitBlock
+from notation.margin import Parameter, PieceBlock, UnitBlock, VariantBlock
 from notation.nodes import Expression, Name, Which
 from notation.source import Span
 from notation.statements import (
@@ -97,6 +97,10 @@ class HeaderActions(MarginActions):
             span=span,
         )
         return Opening(word="piece", make=make, span=span)
+
+    def variant_header(self, c: Parts) -> Opening:
+        span = _line(c)
+        return Opening(word="variant", make=partial(VariantBlock, name=c[1], span=span), span=span)
 
     def made(self, c: Parts) -> _Count:
         return _Count("made", c[1], Span(c[0].start_pos, c[2].end_pos))

@@ -9,7 +9,7 @@ from grammar.actions.base import Parts, end_of, start_of
 from grammar.actions.picks import PickActions
 from grammar.tokens import Token
 from notation.lengths import GAUGES, Length, LengthProblem, LengthUnit, gauge_confusion, length_problem, plain
-from notation.margin import Eye, FindingLine, Heading, HeadingLine, KitLine, RingLine, Use
+from notation.margin import Eye, FindingLine, Heading, HeadingLine, KitLine, LengthChange, RingLine, Use
 from notation.nodes import Bundle, Name, Number, Quantity
 from notation.source import Span
 from notation.statements import Broken
@@ -145,6 +145,11 @@ class MarginActions(PickActions):
     def kit(self, c: Parts) -> KitLine:
         entries: list[Quantity] = c[2]
         return KitLine(entries=tuple(entries), span=Span(c[0].start_pos, entries[-1].span.end))
+
+    def length_change(self, c: Parts) -> LengthChange:
+        wanted: Measured = c[-1]
+        piece = c[2] if len(c) == 4 else None
+        return LengthChange(piece=piece, wanted=wanted.length, span=Span(c[0].start_pos, wanted.span.end))
 
     # ------------------------------------------------------------ lengths
 

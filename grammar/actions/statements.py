@@ -42,7 +42,7 @@ from notation.nodes import (
     Variable,
 )
 from notation.source import Span
-from notation.statements import Argument, Hang, Let, Make, Pass, Port, Reopen, Take, Twin
+from notation.statements import Argument, Hang, Let, MadeToLength, Make, Pass, Port, Reopen, Take, Twin
 
 
 class _Clauses(TypedDict, total=False):
@@ -229,6 +229,9 @@ class StatementActions(HeaderActions):
 
     def let(self, c: Parts) -> Let:
         return Let(name=c[1], value=c[3], span=Span(c[0].start_pos, c[3].span.end))
+
+    def made_to_length(self, c: Parts) -> MadeToLength:
+        return MadeToLength(wanted=c[1].length, varying=c[3], span=Span(c[0].start_pos, c[3].span.end))
 
     def port(self, c: Parts) -> Port:
         picks = tuple(c[3])

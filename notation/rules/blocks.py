@@ -247,9 +247,10 @@ What to do: leave the option out, or make it a family that has it.
         "misplaced",
         "a statement in the wrong place",
         """\
-Headings, `use`, `ring`, `finding`, `kit`, `unit` and `piece` stand at the left margin: they hold for the whole
-pattern. Everything that is done stands in the block of a unit or a piece. A `twin` line stands alone in the block
-of its `pass`, and a step holds no other step.
+Headings, `use`, `ring`, `finding`, `kit`, `unit`, `piece` and `variant` stand at the left margin: they hold for the
+whole pattern; so does a `let` there. Everything that is done stands in the block of a unit or a piece. A `twin` line
+stands alone in the block of its `pass`, and a step holds no other step. A variant has the lines that it changes, and
+`length ... varying ...` stands directly in its piece.
 
     pass 2 large         # in which piece?
 
@@ -272,6 +273,19 @@ What to do: move the line to where it belongs.
         not_a_twin=Wording(
             says="`{word}` stands in the block of a `pass`",
             hint="Only a `twin` line stands there. Indent it less.",
+        ),
+        not_of_a_variant=Wording(
+            says="`{word}` stands in a variant, which changes no work",
+            hint="A variant has lines of `ring`, `finding`, `kit`, `let` and `length`.",
+        ),
+        length=Wording(
+            says="this length does not say what may vary for it",
+            hint="In a piece: `length 185 mm varying repeats`, the name of a `let` at the left margin. "
+            "Without `varying` it stands in a variant.",
+        ),
+        length_of_a_piece=Wording(
+            says="this length stands in no piece",
+            hint="Put it directly under the `piece` that is to be so long.",
         ),
         second_twin=Wording(
             says="this `pass` has a second `twin` line", hint="Put all its clauses on one line."

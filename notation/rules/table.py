@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Mapping
 from types import MappingProxyType
 
-from notation.rules import blocks, booklet, checks, figures, files, fit, syntax
+from notation.rules import blocks, booklet, checks, editions, figures, files, fit, syntax
 from notation.rules.expansion import family as expansion
 from notation.rules.model import Rule
 
-FAMILIES = (files, syntax, blocks, figures, expansion, checks, booklet, fit)
+FAMILIES = (files, syntax, blocks, figures, expansion, editions, checks, booklet, fit)
 """The files of rules, in the order of the stages that tell them."""
 
 RULES: Mapping[str, Rule] = MappingProxyType(

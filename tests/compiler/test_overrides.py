@@ -90,7 +90,7 @@ def test_a_setting_to_what_is_written_is_no_mistake(run) -> None:
         ("shared.arms.long=9", "changes nothing: every use of the unit gives a number of its own"),
         ("chain.repeats=-3", "is not understood"),
         ("chain.repeats=3.5", "is not understood"),
-        ("repeats=3", "is not understood"),
+        ("repeats=3", "is called repeats; the unit chain takes it: chain.repeats=3"),
         ("a.b.c.d=3", "is not understood"),
     ],
 )

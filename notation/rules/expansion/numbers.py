@@ -19,7 +19,7 @@ RULES: tuple[Rule, ...] = (
         },
         page="""\
 Sums are made of numbers, of the unit's parameters, of `let` and of the counters of loops. Units see only
-their own: a number of the piece is handed in, `make arm with length = n`.
+their own and every `let` at the left margin: a number of the piece is handed in, `make arm with length = n`.
 
     unit arm(length = 4):
         line link of lenght:                  # length
