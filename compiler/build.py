@@ -90,6 +90,10 @@ class _Timed:
         with self._timings.stage("draw"):
             return self._figures.finished(piece, width, height)
 
+    def actual(self, piece: int, width: float, height: float) -> Figure | None:
+        with self._timings.stage("draw"):
+            return self._figures.actual(piece, width, height)
+
     def step(self, piece: int, step: int, width: float, height: float) -> Figure | None:
         with self._timings.stage("draw"):
             return self._figures.step(piece, step, width, height)

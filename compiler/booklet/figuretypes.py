@@ -93,6 +93,9 @@ class FigureSource(Protocol):
     def finished(self, piece: int, width: float, height: float) -> Figure | None:
         """The finished piece."""
 
+    def actual(self, piece: int, width: float, height: float) -> Figure | None:
+        """The finished piece in its true size; None where it is not to scale or too large."""
+
     def step(self, piece: int, step: int, width: float, height: float) -> Figure | None:
         """The work at the end of a step, what is new in it standing out."""
 
@@ -110,6 +113,9 @@ class _NoFigures:
     """A source without figures."""
 
     def finished(self, piece: int, width: float, height: float) -> Figure | None:  # noqa: ARG002
+        return None
+
+    def actual(self, piece: int, width: float, height: float) -> Figure | None:  # noqa: ARG002
         return None
 
     def step(self, piece: int, step: int, width: float, height: float) -> Figure | None:  # noqa: ARG002

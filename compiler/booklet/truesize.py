@@ -1,13 +1,13 @@
 """The true-size page: every kind of ring in outline, to lay a ring on, and bars to check the print.
 
 In: a booklet's material, out: a page (or pages) of the flow. Each ring is drawn flat and, below, from its edge;
-one millimetre of it is one millimetre on paper.
+one millimetre of it is one millimetre on paper. So are the finished pieces, where they find room below the rings.
 """
 
 from collections.abc import Sequence
 
-from compiler.booklet.blocks import Notice, notice
-from compiler.booklet.flow import Flow, Part
+from compiler.booklet.blocks import Notice, notice, stack
+from compiler.booklet.flow import Flow, Part, height
 from compiler.booklet.marks import inch_bar, scale_bar
 from compiler.booklet.page import INCH, MM, Block, Circle, Group, Item, Rectangle, Role, Stroke
 from compiler.booklet.setting import Material, page_title, paragraphs, section_title, short
@@ -18,6 +18,7 @@ from compiler.booklet.style import (
     LABEL,
     LEAD,
     PAPER,
+    SECTION_TITLE,
     SMALL,
     SPACE_1,
     SPACE_2,
@@ -29,6 +30,7 @@ from compiler.booklet.style import (
 )
 from compiler.booklet.text import Align, plain, set_text, strong
 from compiler.catalogue import booklet_english as say
+from compiler.catalogue import english
 from compiler.catalogue import making_english as making
 from compiler.catalogue.nouns import capital, typed
 from compiler.weave import RingKind
@@ -52,18 +54,52 @@ def true_size(flow: Flow, material: Material) -> None:
     if len(drawn) < len(kinds):
         names = ", ".join(short(kind.plural, _NAME) for kind in kinds if kind not in drawn)
         paragraphs(flow, [f"{making.TOO_LARGE} {names}."], CAPTION, first=SPACE_4)
+    tip = notice(Notice.TIP, making.PRINT_HEAD, [plain(making.TRUE_SIZE_PRINT)], flow.frame.width, SMALL)
+    check = [
+        Part(block=bars(flow.frame.width), gap=SPACE_3, keep=True),
+        Part(block=tip, gap=SPACE_4),
+    ]
+    below = height(check) + 2 * (SECTION_TITLE.leading + SPACE_5)
+    pieces = _pieces(material, flow.frame.width, flow.room - below - SPACE_5)
+    if pieces is not None:
+        section_title(flow, making.TRUE_SIZE_PIECES)
+        flow.put(Part(block=pieces, gap=SPACE_3))
     section_title(flow, making.PRINT_CHECK)
-    flow.together(
-        [
-            Part(block=bars(flow.frame.width), gap=SPACE_3, keep=True),
-            Part(
-                block=notice(
-                    Notice.TIP, making.PRINT_HEAD, [plain(making.TRUE_SIZE_PRINT)], flow.frame.width, SMALL
+    flow.together(check)
+
+
+def _pieces(material: Material, width: float, tallest: float) -> Block | None:
+    """The finished pieces that are small enough, side by side; None where there is none."""
+    items: list[Item] = []
+    notes: dict[str, None] = {}
+    x = foot = 0.0
+    for index, piece in enumerate(material.words.pieces):
+        figure = material.figures.actual(index, width - x, tallest - 2 * (CAPTION.leading + SPACE_2))
+        if figure is None:
+            continue
+        name = set_text(
+            plain(short(english.piece_title(piece), _NAME)), CAPTION, max(figure.width, NARROWEST_CELL)
+        )
+        block = stack(
+            [
+                Block(
+                    width=figure.width,
+                    height=figure.height,
+                    items=(Group(role=Role.FIGURE, alt=figure.alt, items=figure.items),),
                 ),
-                gap=SPACE_4,
-            ),
-        ]
-    )
+                name,
+            ],
+            SPACE_2,
+        )
+        items += block.at(x, 0.0)
+        x += max(figure.width, NARROWEST_CELL) + SPACE_4
+        foot = max(foot, block.height)
+        notes.update(dict.fromkeys([figure.caption] if figure.caption else []))
+    if not items:
+        return None
+    row = Block(width=width, height=foot, items=tuple(items))
+    told = [set_text(plain(" ".join(notes)), CAPTION, width, role=Role.CAPTION)] if notes else []
+    return stack([row, *told], SPACE_2)
 
 
 def outer(kind: RingKind) -> float:

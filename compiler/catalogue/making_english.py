@@ -52,6 +52,7 @@ SMALL_INNER_MM = Decimal("3.5")
 # ---------------------------------------------------------------- true size
 
 TRUE_SIZE_LEAD = "Lay a ring on its outline: it should cover it, and the hole should match."
+TRUE_SIZE_PIECES = "The finished work"
 TRUE_SIZE_PRINT = (
     "Print this page at 100 %, “actual size”, never “fit to page”. Then lay a ruler on the two bars. If one of "
     "them does not match, nothing on this page has its true size."

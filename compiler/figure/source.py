@@ -72,14 +72,27 @@ class Figures:
 
     def finished(self, piece: int, width: float, height: float) -> Figure | None:
         """The finished piece, in tones by kind."""
-        weave = self._weave.pieces[piece]
-        if not len(weave):
+        if not len(self._weave.pieces[piece]):
             return None
         picture = standing(self.picture(piece))
-        nodes = tuple(range(len(weave)))
-        box = box_of(picture, nodes)
+        box = box_of(picture, range(len(picture.loops)))
         bar = 0.0 if picture.schematic else BAR_HEIGHT
         scale = fitting(picture, box, width - 2 * _EDGE, height - 2 * _EDGE - bar)
+        return self._finished(piece, picture, box, scale)
+
+    def actual(self, piece: int, width: float, height: float) -> Figure | None:
+        """The finished piece in its true size; None where it is a schematic or too large."""
+        if piece not in self._layouts:
+            return None
+        picture = standing(self.picture(piece))
+        box = box_of(picture, range(len(picture.loops)))
+        figure = self._finished(piece, picture, box, MM)
+        return figure if figure.width <= width and figure.height <= height else None
+
+    def _finished(self, piece: int, picture: Picture, box: Box, scale: float) -> Figure:
+        weave = self._weave.pieces[piece]
+        nodes = tuple(range(len(weave)))
+        bar = 0.0 if picture.schematic else BAR_HEIGHT
         window, size = _window(box, scale, _EDGE, _EDGE)
         items = drawn(picture, weave, nodes, None, window)
         if not picture.schematic:

@@ -147,6 +147,9 @@ class Boxes:
     def finished(self, piece: int, width: float, height: float) -> Figure:
         return self._box(width, height, f"Piece {piece}.")
 
+    def actual(self, piece: int, width: float, height: float) -> Figure | None:  # noqa: ARG002
+        return None
+
     def step(self, piece: int, step: int, width: float, height: float) -> Figure:
         self.offered.append((width, height))
         return self._box(width, height, f"Figure of step {step} of piece {piece}.")

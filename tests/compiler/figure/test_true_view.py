@@ -177,6 +177,25 @@ def test_a_ring_seen_from_its_edge_has_round_ends() -> None:
     assert {(round(disc.x, 6), round(disc.radius, 6)) for disc in discs} >= {(13.0, 2.0), (37.0, 2.0)}
 
 
+def test_a_piece_in_true_size_is_as_long_on_paper_as_its_extent() -> None:
+    weave = weave_of(CHAIN)
+    figures = Figures(weave, {0: chain_layout(weave)})
+    figure, extent = figures.actual(0, 400.0, 400.0), figures.extent(0)
+    assert figure is not None
+    assert extent is not None
+    assert figure.scale == 1.0
+    drawn = [
+        (x, item.stroke.width / 2)
+        for item in figure.items
+        if isinstance(item, Path) and item.stroke is not None
+        for x in item.points[::2]
+    ]
+    across = max(x + half for x, half in drawn) - min(x - half for x, half in drawn)
+    assert across / MM == pytest.approx(extent.width_mm, abs=0.3)
+    assert figures.actual(0, figure.width - 1.0, 400.0) is None
+    assert Figures(weave).actual(0, 400.0, 400.0) is None
+
+
 def test_a_layout_that_is_not_proved_is_never_drawn() -> None:
     weave = weave_of(CHAIN)
     layout = chain_layout(weave)
