@@ -34,6 +34,8 @@ MOST_ROUNDS = 200_000
 """Rounds of loops and places of families with more than one simple pass, in one pattern."""
 MOST_STATEMENTS = 1_000_000
 """Statements carried out in one pattern."""
+MOST_MEMBERS = 5_000_000
+"""Members that all picks of one pattern come to; `next`, `along`, `first` and `last` count only those they give."""
 MOST_RINGS = 2_000_000
 """Rings in one pattern, each piece once."""
 MOST_PATH = 200

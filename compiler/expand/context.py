@@ -71,6 +71,7 @@ class Context:
         """The helper wires of the piece."""
         self.rounds = 0
         self.statements = 0
+        self.members = 0
         self.rings = 0
         self.depth = 0
         """Bodies of statements within one another, those of units and loops alike."""

@@ -26,6 +26,7 @@ from compiler.expand.live import (
 from compiler.expand.members import entity_of, members_of
 from compiler.expand.shape import as_mirrored, neighbours, wraps
 from notation.diagnostic import Place
+from notation.limits import MOST_MEMBERS
 from notation.nodes import Bundle, IndexRange, Item, Named, PartOf, Pick, Relative, Select, Which
 
 BUNDLE_SIZE = {Bundle.SINGLE: 1, Bundle.PAIRS: 2, Bundle.TRIPLES: 3}
@@ -33,16 +34,28 @@ BUNDLE_SIZE = {Bundle.SINGLE: 1, Bundle.PAIRS: 2, Bundle.TRIPLES: 3}
 
 def things_of(ctx: Context, scope: Scope, pick: Pick) -> list[Thing] | None:
     """What a pick comes to. A relative gives the places that are there already, perhaps none."""
+    found: list[Thing] | None
     match pick:
         case Named():
             entity = entity_of(ctx, scope, pick.name)
-            return None if entity is None else members_of(ctx, scope, entity, pick)
+            found = None if entity is None else members_of(ctx, scope, entity, pick)
         case PartOf():
-            return _part(ctx, scope, pick)
+            found = _part(ctx, scope, pick)
         case Select():
-            return _select(ctx, scope, pick)
+            found = _select(ctx, scope, pick)
         case Relative():
-            return _relative(ctx, scope, pick)
+            return _relative(ctx, scope, pick)  # a few at most
+    return found if found is None or _spend(ctx, len(found), scope.file.place(pick.span)) else None
+
+
+def _spend(ctx: Context, count: int, place: Place) -> bool:
+    """Books the members that a pick comes to: a short text can name a large group over and over."""
+    ctx.members += count
+    if ctx.members > MOST_MEMBERS:
+        ctx.fail("too-many-statements", place, "members", limit=MOST_MEMBERS)
+        ctx.stopped = True
+        return False
+    return True
 
 
 def strands_of(ctx: Context, things: list[Thing], place: Place) -> list[int] | None:

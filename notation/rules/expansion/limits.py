@@ -42,10 +42,15 @@ What to do: look for a slip in the numbers; make large sheets with `sheet` and o
         title="more statements than a pattern may have",
         wordings={
             "": Wording(says="this pattern carries out more than {limit} statements", hint=_SLIP),
+            "members": Wording(
+                says="the picks of this pattern come to more than {limit} members",
+                hint="Is a whole group named in a loop, where a part of it is meant?",
+            ),
         },
         page="""\
 Statements are counted as often as loops, families and uses carry them out. Together they may be a
-million.
+million. What is picked is counted too: a bare name is all members of its group, every time that it is named.
+All picks together may come to five million members.
 
 What to do: look for a slip in the numbers of the loops around this.
 """,

@@ -43,6 +43,17 @@ def test_what_is_asked_for_beyond_a_limit_is_told(body: str, rule: str) -> None:
     assert told(body) == [rule]
 
 
+def test_a_large_group_is_not_named_over_and_over() -> None:
+    body = "take 200000 link as base\nfor k from 1 to 100000:\n    pass 1 link through base"
+    assert told(body).count("too-many-statements/members") == 1
+    assert set(told(body)) == {"too-many-statements/members", "path-too-long"}
+
+
+def test_parts_of_a_large_group_cost_what_they_come_to() -> None:
+    body = "take 100000 link as base\nfor k from 1 to 50000:\n    pass 1 link through next 2 of base"
+    assert len(piece(body)) == 150_000
+
+
 def test_nothing_is_carried_out_once_a_limit_is_passed() -> None:
     weave, _ = expanded(f"{HEAD}piece earring:\n    take {HUGE} link\n    take 1 link\n")
     assert len(weave.pieces[0]) == 0
