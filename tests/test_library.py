@@ -8,14 +8,16 @@ from pathlib import Path
 import pytest
 from library_facts import FACTS, NOT_FOUND, Fact
 
+from compiler.changes import Changes
 from compiler.check.run import check
 from compiler.cli import main
 from compiler.expand.driver import expand
-from compiler.layout import kept_path
+from compiler.layout import kept_beside, kept_path
 from compiler.pipeline import checked
 from compiler.proved import Origin, from_kept
 from compiler.report import severity
 from compiler.timings import Timings
+from compiler.variants import variants_of
 from compiler.weave import PieceWeave, RelationKind, Weave
 from grammar.format import format_pattern
 from grammar.parse import parse
@@ -81,6 +83,26 @@ def test_a_pattern_checks_without_a_warning_and_its_kept_layout_is_proved(path: 
         result.weave.pieces[geometry.piece].name for geometry in found if geometry.origin is not Origin.KEPT
     ]
     assert set(names) == NOT_FOUND.get(path.stem, set())
+
+
+@pytest.mark.parametrize("path", PATTERNS, ids=[path.stem for path in PATTERNS])
+def test_every_variant_checks_without_a_warning_and_its_layout_is_proved(path: Path) -> None:
+    pattern, _ = parse(Source(name=str(path), text=path.read_text(encoding="utf-8")))
+    for variant in variants_of(pattern):
+        name = variant.name.text
+        result = checked(str(path), LIBRARY, Timings(), Changes(variant=name))
+        assert [one.rule for one in result.diagnostics if severity(one) is not Severity.ADVICE] == []
+        assert result.weave is not None
+        found = from_kept(result.weave, kept_beside(str(path), name), Timings())
+        assert [one.origin for one in found] == [Origin.KEPT] * len(found)
+
+
+@pytest.mark.parametrize("path", PATTERNS, ids=[path.stem for path in PATTERNS])
+def test_a_number_worked_out_for_a_length_is_the_one_in_the_text(path: Path) -> None:
+    text = path.read_text(encoding="utf-8")
+    for found in checked(str(path), LIBRARY, Timings()).lengths:
+        assert f"let {found.varying} = {found.repeats}\n" in text
+        assert abs(found.length_mm - float(found.wanted.mm)) <= 0.6 * found.pitch_mm
 
 
 def test_index_and_figures_are_as_the_command_writes_them(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -1,4 +1,4 @@
-"""Booklet, steps, export and kit list agree on every number, for every pattern that we publish.
+"""Booklet, steps, export and kit list agree on every number, for every published pattern and each of its variants.
 
 Each is read as its user reads it: the PDF as text by another program, the steps as printed, the others as JSON. The
 rings themselves are counted in the export, one by one; everything else must come to that.
@@ -17,12 +17,18 @@ from pathlib import Path
 import pypdf
 import pytest
 
+from compiler.changes import Changes
 from compiler.pipeline import checked
 from compiler.timings import Timings
 from notation.metals import find_metal
 
 PATTERNS = Path(__file__).parent.parent.parent / "patterns"
 FILES = sorted(PATTERNS.rglob("*.annulet"))
+EDITIONS = [
+    (path, variant)
+    for path in FILES
+    for variant in ("", *re.findall(r"(?m)^variant ([^:]+):", path.read_text("utf-8")))
+]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -76,15 +82,18 @@ class Said:
         return found
 
 
-@pytest.fixture(params=FILES, ids=lambda path: path.relative_to(PATTERNS).as_posix())
+@pytest.fixture(
+    params=EDITIONS, ids=lambda of: " ".join((of[0].relative_to(PATTERNS).as_posix(), of[1])).strip()
+)
 def said(request: pytest.FixtureRequest, run) -> Said:
-    path = str(request.param)
-    export = json.loads(run("export", path).out)
-    kit = json.loads(run("kit", path, "--json").out)
-    steps = run("steps", path, "--width", "100000").out
-    assert run("build", path, "--schematic", "-o", "b.pdf").code == 0
+    path, variant = str(request.param[0]), request.param[1]
+    edition = ("--variant", variant) if variant else ()
+    export = json.loads(run("export", path, *edition).out)
+    kit = json.loads(run("kit", path, *edition, "--json").out)
+    steps = run("steps", path, *edition, "--width", "100000").out
+    assert run("build", path, *edition, "--schematic", "-o", "b.pdf").code == 0
     pages = [page.extract_text().replace("\xa0", " ").splitlines() for page in pypdf.PdfReader("b.pdf").pages]
-    weave = checked(path, None, Timings()).weave
+    weave = checked(path, None, Timings(), Changes(variant=variant)).weave
     assert weave is not None
     names = {
         name: kind.name

@@ -180,7 +180,7 @@ def test_helpers_are_listed_once_among_what_to_have_at_hand() -> None:
         ("carina-strap", "After step 8: 28 rings. After step 10: 37 rings. Each time 9 rings more."),
         ("lyra-necklace", "Steps 7 to 12. Lozenges 3 and 4"),
         ("lyra-necklace", "After step 9: 50 large rings and 96 small rings."),
-        ("vela-bracelet", "Steps 3 to 40. Pairs 3 to 40"),
+        ("vela-bracelet", "Steps 3 to 45. Pairs 3 to 45"),
         ("auriga-chain", "Steps 8 to 37. Twists 3 to 12 Work steps 5 to 7 another ten times"),
         ("delphinus-anklet", "Steps 12 to 63. Steps 8 to 11 again"),
         (
