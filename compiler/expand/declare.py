@@ -11,6 +11,7 @@ from collections.abc import Mapping
 from decimal import Decimal
 
 from compiler.expand.context import Context
+from compiler.expand.likenames import tell_look_alikes
 from compiler.expand.live import Broken, FileNames, Scope, Whole
 from compiler.weave import EyeKind, FindingKind, RingKind
 from notation.diagnostic import Label
@@ -179,6 +180,7 @@ def _names_of(ctx: Context, pattern: Pattern) -> FileNames:
                 file.broken.update(name.text for name in statement.names)
             case _:
                 pass
+    tell_look_alikes(ctx, pattern)
     for name, line in file.labels.items():
         if name not in file.places:
             ctx.report("label-unused", file.place(line.name.span), name=name)

@@ -46,6 +46,24 @@ What to do: another name, a number behind the name, or `added to arm` where the 
 """,
     ),
     Rule(
+        name="look-alike-name",
+        severity=Severity.WARNING,
+        title="two names that look the same",
+        wordings={
+            "": Wording(
+                says="{name} looks like another name and is not the same: {letters}",
+                hint="Write both with the same letters, or give one of them another name.",
+            ),
+        },
+        page="""\
+Letters of different scripts can be drawn alike, and a letter with its accent can be one character or two. Two
+such names are one to the eye and two to the compiler, so that the pattern is not what it seems to be. The
+message gives the first character in which they differ.
+
+What to do: write the name again, with the same keyboard as the other.
+""",
+    ),
+    Rule(
         name="unknown-name",
         severity=Severity.ERROR,
         title="a name that nothing makes",
