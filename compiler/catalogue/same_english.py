@@ -16,11 +16,15 @@ SENTENCES: Mapping[str, str] = {
     "counts": "{piece}: {what}: {first} in the first, {second} in the second.",
     "links": "{piece}: links: {first} in the first, {second} in the second.",
     "relations": "{piece}: {what}: {first} in the first, {second} in the second.",
-    "poses": "{piece}: the first is {first}, the second {second}.",
+    "poses": "{piece}: {what}: {first} in the first, {second} in the second.",
     "undecided": "{piece}: too regular to decide in reasonable time; nothing that can be counted differs.",
     "arrangement": "{piece}: as many rings and links in both, but other rings are linked with each other.",
     "relations-place": "{piece}: the same links, but other rings lie around, between, over or beside each other.",
+    "poses-place": "{piece}: the same links, entered from the same sides, but other rings are folded, spread, leaned "
+    "or turned.",
     "mirror": "{piece}: the second is the mirror image of the first.",
+    "turned-over": "{piece}: the second is the first turned over: its back is the front.",
+    "mirror-over": "{piece}: the second is the mirror image of the first, turned over: its back is the front.",
     "loops": "{piece}: the same links, entered from other sides; crossed loops of three: {first} in the first, "
     "{second} in the second.",
     "signs": "{piece}: the same links, entered from other sides: some loop is plain in one and crossed in the other.",
@@ -38,13 +42,18 @@ RELATIONS: Mapping[str, str] = {
     "nested, earlier": "rings nested in another as one strand",
     "over": "rings over another, not linked with it",
     "under": "rings under another, not linked with it",
-    "placed on": "rings put into a stated gap on another",
-    "placed on by": "rings put into a stated gap on another",
-    "placed next to": "neighbours of rings put into a stated gap",
-    "same finding": "further eyes of findings",
+    "around the joint": "rings around the joint of two others",
+    "with a ring around their joint": "rings with another around their joint",
+    "folded onto": "rings folded back onto another",
+    "with others folded onto it": "rings with others folded back onto them",
+    "lies there": "rings put into a stated gap on another",
+    "lies there, of": "rings put into a stated gap on another",
+    "on": "rings put into a stated gap on another",
+    "on, of": "rings put into a stated gap on another",
+    "next to": "neighbours of rings put into a stated gap",
+    "next to, of": "neighbours of rings put into a stated gap",
+    "same finding": "eyes of findings with several",
 }
-_COUNTED_TWICE = ("companion", "same finding", "placed next to")
-"""Relations that both of the two have."""
 
 
 def difference_text(name: str, arguments: Arguments) -> str:
@@ -55,12 +64,9 @@ def difference_text(name: str, arguments: Arguments) -> str:
     elif name == "counts":
         fields["what"] = _kind(str(arguments["what"]))
     elif name == "relations":
-        what = str(arguments["what"])
-        fields["what"] = RELATIONS[what]
-        if what in _COUNTED_TWICE:
-            fields.update({key: int(arguments[key]) // 2 for key in ("first", "second")})
+        fields["what"] = RELATIONS[str(arguments["what"])]
     elif name == "poses":
-        fields.update({key: _poses(str(arguments[key])) for key in ("first", "second")})
+        fields["what"] = f"rings {_pose(str(arguments['what']))}"
     return SENTENCES[name].format(**fields)
 
 
@@ -70,6 +76,8 @@ def _counted(count: str | int, noun: str) -> str:
 
 def _kind(colour: str) -> str:
     """`ring 5 0.9 copper` and `finding drop 1.5 closed` in words."""
+    if colour == "in a gap":
+        return "gaps on a ring that are stated for another"
     what, *parts = colour.split(" ")
     if what == "ring":
         inner, wire, metal = parts
@@ -78,18 +86,12 @@ def _kind(colour: str) -> str:
     return f"{kind} eyes of {eye} mm that {'open' if manner == 'opens' else 'stay closed'}"
 
 
-def _poses(poses: str) -> str:
-    """`half turns 1 on 1, lean left on 5` in words."""
-    if not poses:
-        return "neither leaned, turned nor closed with half turns"
-    return ", ".join(_pose(pose) for pose in poses.split(", "))
-
-
 def _pose(pose: str) -> str:
-    what, _, rings = pose.rpartition(" on ")
-    name, _, amount = what.rpartition(" ")
+    """`leaned left`, `turned 120`, `half turns -1` in words."""
+    name, _, amount = pose.rpartition(" ")
     if name == "half turns":
-        return f"closed with {_counted(int(amount), 'half turn')}"
+        way = "clockwise" if int(amount) > 0 else "anticlockwise"
+        return f"of a round closed with {_counted(abs(int(amount)), 'half turn')} {way}"
     if name == "turned":
-        return f"turned by {amount} degrees ({_counted(int(rings), 'ring')})"
-    return f"leaned {amount} ({_counted(int(rings), 'ring')})"
+        return f"turned by {amount} degrees"
+    return {"folded": "folded back", "spread": "spread apart"}.get(pose, pose)

@@ -18,9 +18,9 @@ def configure(parser: argparse.ArgumentParser) -> None:
     """Describe the command and its arguments."""
     parser.description = (
         "Says whether two patterns make the same weave: the same rings, linked from the same sides, lying around,\n"
-        "between and over each other alike. Names, steps, words and the order of making play no part; pieces are\n"
-        "compared one by one, in order. Exit code 0: the same; 1: not the same, and the first difference is\n"
-        "printed, or one of them has errors."
+        "between and over each other alike, folded, spread, leaned and turned alike. Names, steps, words and the\n"
+        "order of making play no part; pieces are compared one by one, in order. Exit code 0: the same; 1: not the\n"
+        "same, and the first difference is printed, or one of them has errors."
     )
     parser.epilog = "example:\n  annulet same vela.annulet vela-other-way.annulet"
     parser.add_argument("first", metavar="FILE", help="a pattern file, or - for standard input")

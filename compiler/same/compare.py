@@ -8,8 +8,9 @@ from __future__ import annotations
 
 from collections import Counter
 from dataclasses import dataclass
+from itertools import chain
 
-from compiler.same.match import Keep, Outcome, match
+from compiler.same.match import Outcome, match
 from compiler.same.structure import Structure, structure_of
 from compiler.weave import Weave
 
@@ -39,48 +40,65 @@ def _difference(name: str, **arguments: str | int) -> Difference:
 
 
 def _compare(a: Structure, b: Structure, piece: str) -> Difference | None:
-    colours_a, colours_b = Counter(a.colours), Counter(b.colours)
-    for colour in sorted(colours_a | colours_b):
-        if colours_a[colour] != colours_b[colour]:
-            return _difference(
-                "counts", piece=piece, what=colour, first=colours_a[colour], second=colours_b[colour]
-            )
+    found = _counted("counts", piece, Counter(a.colours), Counter(b.colours))
+    if found is not None:
+        return found
     links_a, links_b = sum(map(len, a.links)) // 2, sum(map(len, b.links)) // 2
     if links_a != links_b:
         return _difference("links", piece=piece, first=links_a, second=links_b)
-    relations_a, relations_b = _relations(a), _relations(b)
-    for name in sorted(relations_a | relations_b):
-        if relations_a[name] != relations_b[name]:
-            return _difference(
-                "relations", piece=piece, what=name, first=relations_a[name], second=relations_b[name]
-            )
-    if a.poses != b.poses:
-        if _is_mirror_image(a, b):
-            return _difference("mirror", piece=piece)
-        return _difference("poses", piece=piece, first=", ".join(a.poses), second=", ".join(b.poses))
-    whole = match(a, b, Keep())
+    found = _count_rest(a, b, piece)
+    whole = Outcome.DIFFERENT if found is not None else match(a, b)
     if whole is Outcome.SAME:
         return None
+    for name, image in (
+        ("mirror", a.mirrored()),
+        ("turned-over", a.turned_over()),
+        ("mirror-over", a.mirrored().turned_over()),
+    ):
+        if _count_rest(image, b, piece) is None and match(image, b) is Outcome.SAME:
+            return _difference(name, piece=piece)
+    if found is not None:
+        return found
     if whole is Outcome.UNDECIDED:
         return _difference("undecided", piece=piece)
-    if match(a, b, Keep(relations=False, signs=False)) is Outcome.DIFFERENT:
+    return _where(a, b, piece)
+
+
+def _where(a: Structure, b: Structure, piece: str) -> Difference:
+    """What differs between two weaves of which nothing that is counted does."""
+    if match(a.links_alone(), b.links_alone()) is Outcome.DIFFERENT:
         return _difference("arrangement", piece=piece)
-    if match(a, b, Keep(signs=False)) is Outcome.DIFFERENT:
+    a_bare, b_bare = a.without_poses(), b.without_poses()
+    if match(a_bare.without_sides(), b_bare.without_sides()) is Outcome.DIFFERENT:
         return _difference("relations-place", piece=piece)
-    if _is_mirror_image(a, b):
-        return _difference("mirror", piece=piece)
+    if match(a_bare, b_bare) is not Outcome.DIFFERENT:
+        return _difference("poses-place", piece=piece)
     loops_a, loops_b = _loops(a), _loops(b)
     if loops_a != loops_b:
         return _difference("loops", piece=piece, first=loops_a, second=loops_b)
     return _difference("signs", piece=piece)
 
 
-def _is_mirror_image(a: Structure, b: Structure) -> bool:
-    return a.mirrored_poses == b.poses and match(a, b, Keep(mirrored=True)) is Outcome.SAME
+def _count_rest(a: Structure, b: Structure, piece: str) -> Difference | None:
+    """The first difference in how many lie to others in some way, or have some pose."""
+    return _counted("relations", piece, _relations(a), _relations(b)) or _counted(
+        "poses", piece, Counter(chain(*a.poses)), Counter(chain(*b.poses))
+    )
+
+
+def _counted(name: str, piece: str, a: Counter[str], b: Counter[str]) -> Difference | None:
+    for what in sorted(a | b):
+        if a[what] != b[what]:
+            return Difference(
+                name=name,
+                arguments=(("piece", piece), ("what", what), ("first", a[what]), ("second", b[what])),
+            )
+    return None
 
 
 def _relations(one: Structure) -> Counter[str]:
-    return Counter(name for near in one.others for names in near.values() for name in names)
+    """How many nodes lie so to another."""
+    return Counter(name for near in one.others for name in dict.fromkeys(chain(*near.values())))
 
 
 def _loops(one: Structure) -> int:

@@ -26,6 +26,7 @@ def write(name: str, body: str, header: str = "piece star:") -> str:
 
 TRIANGLE = "take 1 link as a1\npass 1 link as a2 through a1\npass 1 link as a3 through a1 and a2"
 LINE = "line row of 4:\n    pass 1 link through the one before"
+OVER = f"{LINE}\npass 1 link through row[4] over row[3]"
 FOUR = TRIANGLE + "\npass 1 link as a4 through a1, a2 and a3"
 
 DIFFERENT = [
@@ -36,21 +37,48 @@ DIFFERENT = [
         "relations",
         "take 2 link as base\npass 2 link as pair-up through base",
         "take 2 link as base\npass 1 link as a1 through base\npass 1 link as a2 through base",
-        "rings side by side as one strand: 1 in the first, 0",
+        "rings side by side as one strand: 2 in the first, 0",
     ),
     (
         "relations",
         "take 2 link as base\npass 2 link as pair-up through base",
         "take 2 link as base\npass 2 link front and back as pair-up through base",
-        "side by side as one strand: 1 in the first, 0",
+        "side by side as one strand: 2 in the first, 0",
     ),
     (
         "poses",
         "round row of 6:\n    pass 1 link through the one before and the one after",
         "round row of 6, closed with 1 half turn:\n    pass 1 link through the one before and the one after",
-        "the second closed with 1 half turn",
+        "rings of a round closed with 1 half turn clockwise: 0 in the first, 6 in the second",
     ),
-    ("poses", f"{LINE}\nlean row left", LINE, "the first is leaned left (4 rings)"),
+    ("poses", f"{LINE}\nlean row left", LINE, "rings leaned left: 4 in the first, 0 in"),
+    ("poses", f"{LINE}\nspread row[2]", LINE, "rings spread apart: 1 in the first, 0 in"),
+    ("poses", f"{LINE}\nfold last of row back", LINE, "rings folded back: 1 in the first, 0 in"),
+    (
+        "relations",
+        f"{LINE}\nfold last of row back onto row[2]",
+        LINE,
+        "rings folded back onto another: 1 in the first, 0 in",
+    ),
+    ("poses-place", f"{LINE}\nspread row[2]", f"{LINE}\nspread row[4]", "other rings are folded, spread"),
+    (
+        "turned-over",
+        f"{OVER}\nlean row[2] right",
+        f"{OVER.replace('over', 'under')}\nlean row[2] left",
+        "the second is the first turned over",
+    ),
+    (
+        "mirror-over",
+        f"{TRIANGLE}\npass 1 link through a1 over a2",
+        f"{TRIANGLE.replace('a1 and', 'a1 from behind and')}\npass 1 link through a1 under a2",
+        "the mirror image of the first, turned over",
+    ),
+    (
+        "counts",
+        "take 6 link as arm\npass 1 link as hub through arm\npass 1 link through hub between arm[1] and arm[2]",
+        "take 6 link as arm\npass 1 link as hub through arm\npass 1 link through hub",
+        "gaps on a ring that are stated for another: 1 in the first, 0",
+    ),
     ("mirror", f"{LINE}\nlean row left", f"{LINE}\nlean row right", "the mirror image of the first"),
     (
         "loops",
@@ -120,6 +148,13 @@ def test_no_half_turns_is_what_nothing_said_means(run) -> None:
     assert run("same", first, write("b.annulet", body.format(", closed with 0 half turns"))).code == 0
 
 
+def test_a_pose_said_ring_by_ring_is_the_pose_said_at_once(run) -> None:
+    first = write("a.annulet", f"{LINE}\nturn row by 120 degrees\nlean row left")
+    each = "turn row[{0}] by 80 degrees\nturn row[{0}] by 40 degrees\nlean row[{0}] right\nlean row[{0}] left"
+    second = write("b.annulet", "\n".join((LINE, *(each.format(number) for number in range(1, 5)))))
+    assert run("same", first, second).code == 0
+
+
 def test_pieces_are_counted_first(run) -> None:
     first, second = write("a.annulet", LINE), write("b.annulet", LINE)
     with Path(second).open("a", encoding="utf-8") as file:
@@ -141,7 +176,9 @@ def test_a_pattern_with_errors_is_told_and_not_compared(run, order: tuple[str, s
 
 def test_every_difference_has_a_sentence_and_every_sentence_a_difference() -> None:
     text = Path(compiler.same.compare.__file__).read_text("utf-8")
-    assert set(re.findall(r'_difference\(\s*"([a-z-]+)"', text)) == set(SENTENCES)
+    assert set(re.findall(r'(?:_difference\(\s*|_counted\(\s*|\n        \()"([a-z-]+)"', text)) == set(
+        SENTENCES
+    )
 
 
 @pytest.mark.parametrize("what", RELATIONS)
