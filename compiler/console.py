@@ -65,6 +65,14 @@ def say(text: str) -> None:
         silence(sys.stderr)
 
 
+def progress(text: str) -> None:
+    """A line on the terminal that the next one is written over; elsewhere nothing, so that logs stay the same."""
+    if on_terminal():
+        with suppress(OSError):
+            sys.stderr.write(f"\r\x1b[K{text}")
+            sys.stderr.flush()
+
+
 def on_terminal() -> bool:
     """Whether messages go to a terminal, where a line of progress can be written over."""
     return sys.stderr is not None and sys.stderr.isatty()

@@ -5,7 +5,7 @@ A stage inside another (figures are drawn while pages are composed) is counted o
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from time import perf_counter
 
@@ -32,6 +32,15 @@ class Timings:
             self._seconds[name] += spent - self._within.pop()
             if self._within:
                 self._within[-1] += spent
+
+    def seconds(self) -> dict[str, float]:
+        """Seconds by stage, in the order in which they were first met."""
+        return dict(self._seconds)
+
+    def take(self, seconds: Mapping[str, float]) -> None:
+        """Adds what was spent elsewhere."""
+        for name, spent in seconds.items():
+            self._seconds[name] = self._seconds.get(name, 0.0) + spent
 
     def text(self) -> str:
         """A line for each stage, in the order in which they were first met, and their sum."""

@@ -48,6 +48,7 @@ MAY_IMPORT: dict[str, tuple[str, ...]] = {
     "compiler.infile": ("notation",),
     "compiler.loader": ("notation", "grammar", "compiler.infile"),
     "compiler.outfile": (),
+    "compiler.workers": (),
     "compiler.yamlread": ("notation",),
     "compiler.stock_file": ("notation", "compiler.measures", "compiler.stock", "compiler.yamlread"),
     "compiler.metals_file": ("notation", "compiler.yamlread"),

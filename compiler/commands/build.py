@@ -5,8 +5,14 @@ from __future__ import annotations
 import argparse
 import os
 import sys
+from collections.abc import Iterator
+from contextlib import redirect_stderr
 from dataclasses import replace
+from io import StringIO
 from pathlib import Path
+from traceback import print_exception
+
+from msgspec import Struct, json
 
 from compiler.booklet.compose import Options
 from compiler.booklet.style import Paper
@@ -21,17 +27,21 @@ from compiler.commands.files import (
     pattern_files,
     say_lengths,
 )
-from compiler.console import say, say_diagnostics, write_result
+from compiler.console import on_terminal, progress, say, say_diagnostics, write_result
 from compiler.housefile import house_style
 from compiler.housestyle import PAPERS
 from compiler.infile import STANDARD_INPUT, InputError
-from compiler.outfile import source_date, write_whole
+from compiler.outfile import OutputError, source_date, write_whole
 from compiler.pipeline import checked
 from compiler.proved import PieceGeometry
 from compiler.report import printable, severity, tally
 from compiler.settling import geometry_and_told
 from compiler.timings import Timings
+from compiler.workers import in_order, usable_cores
 from notation.diagnostic import Severity
+
+MOST_JOBS = 256
+"""Patterns built at once."""
 
 
 def configure(parser: argparse.ArgumentParser) -> None:
@@ -66,8 +76,22 @@ def configure(parser: argparse.ArgumentParser) -> None:
         "--page", choices=PAPERS, help="the size of the paper (default: that of the house style, else a4)"
     )
     parser.add_argument(
+        "--jobs",
+        metavar="N",
+        type=_jobs,
+        help="how many patterns to build at once (default: as many as there are processor cores)",
+    )
+    parser.add_argument(
         "--style", metavar="FILE", help="a house style: publisher, colours, logo, parts to print (YAML)"
     )
+
+
+def _jobs(text: str) -> int:
+    if not (text.isascii() and text.isdigit() and 1 <= int(text[:9]) <= MOST_JOBS and len(text) < 9):
+        raise argparse.ArgumentTypeError(
+            f"a whole number from 1 to {MOST_JOBS} is wanted, not {printable(text)!r}"
+        )
+    return int(text)
 
 
 def run(arguments: argparse.Namespace, timings: Timings) -> int:
@@ -84,10 +108,69 @@ def run(arguments: argparse.Namespace, timings: Timings) -> int:
         created=source_date(os.environ),
         changes=str(changes_of(arguments)),
     )
+    if len(names) == 1:
+        return _one(names[0], places[0], options, arguments, timings)
+    built = _several(names, places, options, arguments)
     code = 0
-    for name, place in zip(names, places, strict=True):
-        code = max(code, _one(name, place, options, arguments, timings))
+    for number, (name, each) in enumerate(zip(names, built, strict=True), 1):
+        progress("")
+        if each.said:
+            say(each.said.removesuffix("\n"))
+        if each.mistake:
+            raise BuildMistakeError(f"{printable(name)}: {each.mistake}")
+        timings.take(each.seconds)
+        code = max(code, each.code)
+        progress(f"{number} of {len(names)} built" if number < len(names) else "")
     return code
+
+
+class BuildMistakeError(Exception):
+    """A mistake of ours met in one of several builds."""
+
+
+class _Built(Struct, frozen=True, kw_only=True):
+    """What came of one pattern of several."""
+
+    code: int
+    said: str
+    """What is to be told, in the order of the patterns and not in that of the work."""
+    seconds: dict[str, float]
+    mistake: str = ""
+
+
+class _Told(StringIO):
+    """Messages kept for later, painted as the terminal would get them."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._painted = on_terminal()
+
+    def isatty(self) -> bool:
+        return self._painted
+
+
+def _several(
+    names: list[str], places: list[Path | None], options: Options, arguments: argparse.Namespace
+) -> Iterator[_Built]:
+    """Each built by whichever worker is free; one that cannot be read or written keeps none from the others."""
+
+    def task(number: int) -> bytes:
+        spent, told, code, mistake = Timings(), _Told(), 0, ""
+        with redirect_stderr(told):
+            try:
+                code = _one(names[number], places[number], options, arguments, spent)
+            except (InputError, OutputError) as error:
+                say(f"annulet: {error.message}")
+                code = 2
+            except Exception as error:
+                mistake = f"{type(error).__name__}: {error}"
+                if os.environ.get("ANNULET_DEBUG"):
+                    print_exception(error)
+        return json.encode(_Built(code=code, said=told.getvalue(), seconds=spent.seconds(), mistake=mistake))
+
+    workers = arguments.jobs if arguments.jobs is not None else usable_cores()
+    for result in in_order(len(names), workers, task):
+        yield json.decode(result, type=_Built)
 
 
 def booklet_place(name: str, output: str | None, count: int) -> Path | None:
