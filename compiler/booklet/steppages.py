@@ -23,6 +23,10 @@ MOST_LISTED = 30
 """Steps and folds of all pieces that the contents list still names one by one."""
 LEAST_BESIDE, LEAST_BELOW = 195.0, 165.0
 """Height of a figure that a step is given room for at least."""
+_MORE = (0.0, 50.0, 100.0, 150.0)
+"""Points by which the least height may grow."""
+_SHARE = 0.4
+"""Of the largest scale that a page of its own allows a figure has at least so much before it shares a page."""
 TALLEST = 480.0
 """No figure is offered more height."""
 _LEAST = 80.0
@@ -54,9 +58,8 @@ def step_pages(flow: Flow, material: Material) -> None:
 def _layouts(flow: Flow, material: Material, index: int, piece: PieceWords) -> list[StepLayout]:
     """All steps of a piece, measured. Rooms are tried by estimates; figures are drawn for those chosen."""
     steps = [_Step.of(material, index, piece, shown) for shown in piece.shown]
-    least = [
-        min(each.height(LEAST_BESIDE, below=False), each.height(LEAST_BELOW, below=True)) for each in steps
-    ]
+    leasts = [each.least() for each in steps]
+    least = _heights(steps, leasts)
     found: list[StepLayout] = []
     for first, stop, room in _pages(least, flow.room - SPACE_5, flow.frame.height):
         page = steps[first:stop]
@@ -68,7 +71,7 @@ def _layouts(flow: Flow, material: Material, index: int, piece: PieceWords) -> l
             for way in ways
             for tall in _talls(page, way, room)
         ]
-        rooms.append([each.least() for each in page])
+        rooms.append(leasts[first:stop])
         best = max(
             (rooms_of for rooms_of in rooms if _sum(_heights(page, rooms_of)) <= room),
             key=lambda rooms_of: _scales(page, rooms_of),
@@ -103,10 +106,21 @@ class _Step:
         found = self.estimate(tall, below=below)
         return self.bare.height(0.0 if found is None else min(found.height, tall), below=below)
 
+    def scale(self, room: FigureRoom) -> float:
+        """The scale of a figure in a room; 0 without a figure."""
+        found = self.estimate(room.height, below=room.below)
+        return 0.0 if found is None else found.scale
+
     def least(self) -> FigureRoom:
-        """The smaller of the two least rooms."""
-        rooms = FigureRoom(height=LEAST_BESIDE, below=False), FigureRoom(height=LEAST_BELOW, below=True)
-        return min(rooms, key=lambda room: self.height(room.height, below=room.below))
+        """The room in which the step is lowest among those in which its figure does not come out far too small."""
+        best = max(self.scale(FigureRoom(height=TALLEST, below=below)) for below in (False, True))
+        rooms = [
+            FigureRoom(height=first + more, below=below)
+            for first, below in ((LEAST_BESIDE, False), (LEAST_BELOW, True))
+            for more in _MORE
+        ]
+        enough = [room for room in rooms if self.scale(room) >= _SHARE * best]
+        return min(enough or rooms, key=lambda room: self.height(room.height, below=room.below))
 
     def laid(self, room: FigureRoom) -> StepLayout:
         return lay_step(self.material, self.index, self.piece, self.shown, room)

@@ -35,7 +35,7 @@ from compiler.catalogue import making_english as making
 from compiler.catalogue.nouns import capital, typed
 from compiler.weave import RingKind
 
-NARROWEST_CELL = 108.0
+NARROWEST_CELL = 100.0
 _BAR_MM = 50
 _BAR_INCHES = 2
 _NAME = 30

@@ -18,7 +18,7 @@ from compiler.figure.roles import Roles
 
 READABLE = 2.6
 """Points: a wire that is drawn thinner than this, in the median, asks for a part, and for a smaller one."""
-_SMALL, _ROOM = 2.8, (190.0, 200.0)
+_SMALL, _ROOM = 3.2, (190.0, 200.0)
 """Points: a piece is small if its wire comes out so thick where the whole of it is drawn in so much room."""
 _EASY = 5.0
 """Points: where the wire of all that is there comes out so thick, no part is shown in its place."""
