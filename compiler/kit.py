@@ -14,7 +14,7 @@ from decimal import ROUND_HALF_EVEN, Context, Decimal, DivisionByZero, InvalidOp
 
 from compiler.weave import KitEntry, PieceWeave, RingKind, Verb, Weave
 from notation.lengths import LengthUnit, NearestGauge, aspect_ratio, nearest_gauge
-from notation.metals import METALS, Metal, find_metal
+from notation.metals import Metal, find_metal
 
 _DIGITS = Context(prec=40, rounding=ROUND_HALF_EVEN, traps=[InvalidOperation, DivisionByZero, Overflow])
 
@@ -138,14 +138,13 @@ class Quantities:
     """For everything, an estimate."""
 
 
-def quantities(weave: Weave, metals: Mapping[str, Metal] = METALS, rates: Rates = USUAL_RATES) -> Quantities:
+def quantities(weave: Weave, rates: Rates = USUAL_RATES) -> Quantities:
     """The counts, masses and lengths of everything in the pattern; linear in rings and motions."""
     ring_counts = [_ring_counts(piece, len(weave.ring_kinds)) for piece in weave.pieces]
     finding_counts = [_finding_counts(piece, len(weave.finding_kinds)) for piece in weave.pieces]
     packed = _packed(weave.kit)
     rings = tuple(
-        _ring_row(kind, index, weave, ring_counts, packed, metals)
-        for index, kind in enumerate(weave.ring_kinds)
+        _ring_row(kind, index, weave, ring_counts, packed) for index, kind in enumerate(weave.ring_kinds)
     )
     findings = tuple(
         FindingRow(
@@ -197,9 +196,8 @@ def _ring_row(
     weave: Weave,
     ring_counts: list[array[int]],
     packed: Mapping[str, int],
-    metals: Mapping[str, Metal],
 ) -> RingRow:
-    metal = find_metal(kind.metal, metals)
+    metal = find_metal(kind.metal, weave.metals)
     return RingRow(
         kind=kind,
         per_piece=tuple(counts[index] for counts in ring_counts),

@@ -31,6 +31,7 @@ from compiler.weave import PieceWeave, Weave
 from notation.diagnostic import Diagnostic, Edit, Label, Place, Value
 from notation.lengths import Length
 from notation.margin import Pattern, PieceBlock
+from notation.metals import METALS, Metal
 from notation.nodes import Name, Number
 from notation.source import Span
 from notation.statements import FamilyKind, Let, MadeToLength
@@ -125,7 +126,12 @@ def _unknown(pattern: Pattern, name: Name, numbers: Mapping[str, Let]) -> Diagno
 
 
 def to_length(
-    pattern: Pattern, library: Library, fixed: frozenset[str], kept: Path | None, search: Measure | None
+    pattern: Pattern,
+    library: Library,
+    fixed: frozenset[str],
+    kept: Path | None,
+    search: Measure | None,
+    metals: Mapping[str, Metal] = METALS,
 ) -> tuple[Pattern, tuple[ToLength, ...], tuple[Diagnostic, ...]]:
     """The pattern with its numbers worked out, for each piece that is made to a length.
 
@@ -136,7 +142,7 @@ def to_length(
     told: list[Diagnostic] = []
     wrong = bool(problems(pattern))
     for line in () if wrong else _readable(pattern, fixed):
-        result = _one(pattern, library, line, kept, search)
+        result = _one(pattern, library, line, kept, search, metals)
         if isinstance(result, Diagnostic):
             told.append(result)
         elif result is not None:
@@ -157,13 +163,18 @@ def _readable(pattern: Pattern, fixed: frozenset[str]) -> list[_Line]:
 
 
 def _one(
-    pattern: Pattern, library: Library, line: _Line, kept: Path | None, search: Measure | None
+    pattern: Pattern,
+    library: Library,
+    line: _Line,
+    kept: Path | None,
+    search: Measure | None,
+    metals: Mapping[str, Metal],
 ) -> ToLength | Diagnostic | None:
     """What is found for a piece; None where it cannot be made at all, which others tell."""
     varying, wanted = line.line.varying.text, float(line.wanted.mm)
 
     def made(repeats: int) -> tuple[Weave, int] | None:
-        weave, _ = expand(with_number(pattern, varying, repeats), library)
+        weave, _ = expand(with_number(pattern, varying, repeats), library, metals)
         for index, piece in enumerate(weave.pieces):
             if piece.name == line.piece.name.text and not piece.broken and len(piece):
                 return weave, index

@@ -32,7 +32,7 @@ from notation.margin import (
     Use,
     VariantBlock,
 )
-from notation.metals import METALS, UNCLEAR, find_metal
+from notation.metals import METALS, UNCLEAR, Metal, find_metal
 from notation.nodes import Name, Number
 from notation.source import Span
 from notation.statements import Let, MadeToLength
@@ -45,14 +45,19 @@ _LENGTH = re.compile(r"(?:([^=.]+)\.)?length=(.*[^0-9].*)")
 _RING = re.compile(r"([^=]+)=([^=/]+(?:/[0-9]+ *in)?)/([^=,]+)(?:,([^=,]+))?")
 
 
-def read_changes(settings: Sequence[str], rings: Sequence[str], variant: str | None = None) -> Changes:
+def read_changes(
+    settings: Sequence[str],
+    rings: Sequence[str],
+    variant: str | None = None,
+    metals: Mapping[str, Metal] = METALS,
+) -> Changes:
     """The changes as typed. Raises InputError."""
     read = [_setting(text) for text in settings]
     changes = Changes(
         variant=variant or "",
         settings=tuple(each for each in read if isinstance(each, Setting)),
         lengths=tuple(each for each in read if isinstance(each, LengthSetting)),
-        rings=tuple(_ring(text) for text in rings),
+        rings=tuple(_ring(text, metals) for text in rings),
     )
     _refuse_twice([each.name for each in read], "--set")
     _refuse_twice([each.kind for each in changes.rings], "--ring")
@@ -83,7 +88,7 @@ def _setting(text: str) -> Setting | LengthSetting:
     return Setting(path=tuple(match[1].split(".")), value=int(match[2]))
 
 
-def _ring(text: str) -> RingChange:
+def _ring(text: str, metals: Mapping[str, Metal]) -> RingChange:
     match = _RING.fullmatch(text)
     if match is None:
         raise InputError(
@@ -96,18 +101,18 @@ def _ring(text: str) -> RingChange:
             kind=kind.strip(),
             inner=read_length(inner),
             wire=read_length(wire),
-            metal=metal and _metal(metal.strip()),
+            metal=metal and _metal(metal.strip(), metals),
         )
     except MeasureError as error:
         raise InputError(f"--ring {shown(text)}: {error.message}.") from error
 
 
-def _metal(name: str) -> str:
-    if find_metal(name) is not None:
+def _metal(name: str, metals: Mapping[str, Metal]) -> str:
+    if find_metal(name, metals) is not None:
         return name
     if name in UNCLEAR:
         raise MeasureError(f"{name} could be several metals: {', '.join(UNCLEAR[name])}")
-    raise MeasureError(f"{shown(name)} is not in the table of metals{_close(name, METALS)}")
+    raise MeasureError(f"{shown(name)} is not in the table of metals{_close(name, metals)}")
 
 
 # ---------------------------------------------------------------- to a pattern

@@ -6,7 +6,7 @@ each kit. Nothing is counted here.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from compiler.booklet.flow import Flow, Part
 from compiler.booklet.materials import finding_sizes, metal_title
@@ -35,7 +35,7 @@ from compiler.catalogue import kit_english as say
 from compiler.catalogue.nouns import capital, typed
 from compiler.price import Line, Plan
 from compiler.weave import RingKind, Weave
-from notation.metals import find_metal
+from notation.metals import Metal, find_metal
 
 _ACROSS = 2
 """Labels side by side."""
@@ -54,7 +54,7 @@ def packing_sheet(weave: Weave, plan: Plan, paper: Paper, created: int | None) -
     page_title(flow, say.packing_title(short(weave.title, LONGEST_LABEL)), "pick-list")
     edition = [say.with_changes(plan.terms.changes)] if plan.terms.changes else []
     paragraphs(flow, [*edition, say.packing_lead(sets)], first=0.0)
-    _pick_list(flow, plan)
+    _pick_list(flow, plan, weave.metals)
     page_title(flow, say.LABELS, "labels")
     paragraphs(flow, [say.labels_lead(sets)], first=0.0)
     title = " · ".join(part for part in (typed(weave.title), plan.terms.changes) if part)
@@ -76,7 +76,7 @@ def packing_sheet(weave: Weave, plan: Plan, paper: Paper, created: int | None) -
     )
 
 
-def _pick_list(flow: Flow, plan: Plan) -> None:
+def _pick_list(flow: Flow, plan: Plan, metals: Mapping[str, Metal]) -> None:
     columns = [
         Column(title=say.KIND),
         Column(title=say.SIZES, grows=True),
@@ -93,7 +93,7 @@ def _pick_list(flow: Flow, plan: Plan) -> None:
             (
                 (strong(short(capital(_noun(line)), LONGEST_LABEL)),),
                 plain(_sizes(line)),
-                plain(_metal(line)),
+                plain(_metal(line, metals)),
                 (strong(str(line.count)),),
                 plain(say.NONE if mass is None else unbroken(booklet_english.grams(mass))),
                 plain(str(line.total)),
@@ -108,9 +108,9 @@ def _noun(line: Line) -> str:
     return say.noun(line.kind.singular, line.kind.plural, line.count)
 
 
-def _metal(line: Line) -> str:
+def _metal(line: Line, metals: Mapping[str, Metal]) -> str:
     name = line.kind.metal
-    return say.NONE if name is None else metal_title(name, find_metal(name))
+    return say.NONE if name is None else metal_title(name, find_metal(name, metals))
 
 
 def _sizes(line: Line) -> str:

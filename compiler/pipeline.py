@@ -9,7 +9,7 @@ and `format` must not wait for.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from pathlib import Path
 
 from msgspec import Struct
@@ -26,6 +26,7 @@ from compiler.timings import Timings
 from compiler.weave import Weave
 from notation.diagnostic import Diagnostic, Frame, Place
 from notation.margin import Pattern, PieceBlock, VariantBlock
+from notation.metals import METALS, Metal
 from notation.statements import MadeToLength
 
 Measure = Callable[[Weave, int], float]
@@ -55,24 +56,29 @@ def checked(
     timings: Timings,
     changes: Changes = NO_CHANGES,
     search: Measure | None = None,
+    metals: Mapping[str, Metal] = METALS,
 ) -> Checked:
     """A pattern file (or `-`), changed, taken through every stage that needs no geometry. Raises InputError.
 
     Where a piece is made to a length, the repeats are worked out from a layout that is kept beside the pattern, else
-    by `search`; without it they are those that the text has, and that is told.
+    by `search`; without it they are those that the text has, and that is told. `metals` are those that can be named.
     """
     with timings.stage("load"):
         loaded = load(name, root)
     if not loaded.readable:
         return Checked(loaded=loaded, weave=None, diagnostics=loaded.diagnostics)
-    result = _edition(loaded, name, timings, changes, search)
+    result = _edition(loaded, name, timings, changes, search, metals)
     return replace(
         result, diagnostics=(*loaded.diagnostics, *_as_written(loaded.pattern), *result.diagnostics)
     )
 
 
 def every_variant(
-    result: Checked, name: str, timings: Timings, search: Measure | None = None
+    result: Checked,
+    name: str,
+    timings: Timings,
+    search: Measure | None = None,
+    metals: Mapping[str, Metal] = METALS,
 ) -> tuple[Diagnostic, ...]:
     """What is wrong in each variant of a pattern that was checked as written, and was not told of that."""
     found: list[Diagnostic] = []
@@ -82,7 +88,7 @@ def every_variant(
             continue
         place = Place(source=result.loaded.pattern.source.name, span=variant.name.span)
         frame = Frame(place=place, note="in-variant", arguments=(("name", variant.name.text),))
-        of_it = _edition(result.loaded, name, timings, Changes(variant=variant.name.text), search)
+        of_it = _edition(result.loaded, name, timings, Changes(variant=variant.name.text), search, metals)
         new = [each for each in of_it.diagnostics if _said(each) not in known]
         known.update(_said(each) for each in new)
         found.extend(replace(each, trace=(*each.trace, frame)) for each in new)
@@ -119,7 +125,12 @@ def _to_length(pattern: Pattern) -> bool:
 
 
 def _edition(
-    loaded: Loaded, name: str, timings: Timings, changes: Changes, search: Measure | None
+    loaded: Loaded,
+    name: str,
+    timings: Timings,
+    changes: Changes,
+    search: Measure | None,
+    metals: Mapping[str, Metal],
 ) -> Checked:
     """One edition of a pattern; of its diagnostics those from the lengths on."""
     pattern, library = loaded.pattern, loaded.library
@@ -135,17 +146,17 @@ def _edition(
         fixed = frozenset(each.name for each in changes.settings)
         with timings.stage("length"):
             kept = kept_beside(name, changes.variant)
-            pattern, lengths, told = to_length(pattern, library, fixed, kept, search)
+            pattern, lengths, told = to_length(pattern, library, fixed, kept, search, metals)
     with timings.stage("expand"):
-        weave, in_expansion = expand(pattern, library)
+        weave, in_expansion = expand(pattern, library, metals)
     if weave.complete and tally(in_expansion).errors == 0:
-        _refuse_idle(loaded, changes)
+        _refuse_idle(loaded, changes, metals)
     with timings.stage("check"):
         in_check = check(weave)
     return Checked(loaded=loaded, weave=weave, diagnostics=(*told, *in_expansion, *in_check), lengths=lengths)
 
 
-def _refuse_idle(loaded: Loaded, changes: Changes) -> None:
+def _refuse_idle(loaded: Loaded, changes: Changes, metals: Mapping[str, Metal]) -> None:
     """A setting without effect must not pass for an edition. Raises InputError."""
     if not changes.settings:
         return
@@ -154,7 +165,9 @@ def _refuse_idle(loaded: Loaded, changes: Changes) -> None:
     for setting in changes.settings:
         with_it = changed(loaded.pattern, loaded.library, changes)
         without = changed(loaded.pattern, loaded.library, changes.without(setting))
-        if with_it == without or _counted(expand(*without)[0]) != _counted(expand(*with_it)[0]):
+        if with_it == without or _counted(expand(*without, metals)[0]) != _counted(
+            expand(*with_it, metals)[0]
+        ):
             continue
         if len(setting.path) == 1:
             raise InputError(f"--set {setting} changes nothing: no unit or piece depends on it.")

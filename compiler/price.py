@@ -24,7 +24,6 @@ from compiler.kit import FindingRow, Minutes, Quantities, RingRow
 from compiler.stock import Pack, Stock
 from compiler.weave import FindingKind, RingKind, Weave
 from notation.lengths import rounded
-from notation.metals import METALS, find_metal
 
 CENTS = 2
 """Decimals of money."""
@@ -230,8 +229,7 @@ def _coil(kind: RingKind | FindingKind, total: int, kerf_mm: Decimal | None) -> 
 
 def _packs(kind: RingKind | FindingKind, stock: Stock) -> tuple[Pack, ...]:
     """The packs of the stock that hold exactly this."""
-    metal = None if kind.metal is None else find_metal(kind.metal, METALS)
-    name = kind.metal if metal is None else metal.name
+    name = kind.metal  # by its first name, as in the stock
     if isinstance(kind, RingKind):
         size = (kind.inner_mm, kind.wire_mm, name)
         return tuple(each.pack for each in stock.rings if (each.inner_mm, each.wire_mm, each.metal) == size)

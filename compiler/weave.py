@@ -8,6 +8,7 @@ small views for reading. Nothing here computes: indexes that several stages want
 from __future__ import annotations
 
 from array import array
+from collections.abc import Mapping
 from decimal import Decimal
 from enum import Enum, IntEnum
 
@@ -15,6 +16,7 @@ from msgspec import Struct
 
 from notation.diagnostic import Place
 from notation.handling import HandMotion, RemarkKind
+from notation.metals import METALS, Metal
 from notation.nodes import Bundle, Relative, Which
 from notation.statements import FamilyKind, Stagger, Statement
 
@@ -386,3 +388,5 @@ class Weave(Struct, frozen=True, kw_only=True):
     pieces: tuple[PieceWeave, ...]
     complete: bool
     """False when a statement could not be read or expanded anywhere."""
+    metals: Mapping[str, Metal] = METALS
+    """By name: those of the notation, with a file of the user's own laid over them."""

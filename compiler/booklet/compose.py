@@ -5,8 +5,8 @@ The order of the sections is decided here; what a section looks like, in its own
 each page and, in a booklet of more than 8 pages, the contents list follow when their count is known.
 """
 
-from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
 
 from compiler.booklet.before import before
 from compiler.booklet.closing import caution_pages, edition, finishing, glossary
@@ -29,7 +29,6 @@ from compiler.catalogue.nouns import typed
 from compiler.kit import USUAL_RATES, Rates, quantities
 from compiler.steps import Words
 from compiler.weave import Weave
-from notation.metals import METALS, Metal
 
 CONTENTS_FROM = 9
 """Pages from which on a booklet has a contents list, the list itself not counted."""
@@ -42,8 +41,6 @@ class Options:
     """What does not come from the pattern."""
 
     paper: Paper = Paper.A4
-    metals: Mapping[str, Metal] = field(default_factory=lambda: METALS)
-    """The metals by name; those of the notation unless a file of one's own adds to them."""
     edition: str = ""
     """Printed beside the pattern's version, for example a commit of its text."""
     changes: str = ""
@@ -79,10 +76,10 @@ def compose(weave: Weave, words: Words, figures: FigureSource, options: Options)
     material = Material(
         weave=weave,
         words=words,
-        quantities=quantities(weave, options.metals, options.rates),
+        quantities=quantities(weave, options.rates),
         figures=figures,
         paper=options.paper,
-        metals=options.metals,
+        metals=weave.metals,
         edition=options.edition,
         changes=options.changes,
         lengths=options.lengths,

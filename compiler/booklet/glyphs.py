@@ -13,15 +13,13 @@ from compiler.booklet.text import unprintable
 from compiler.weave import PieceWeave, Weave
 from notation.diagnostic import Diagnostic, Place, sort_key
 from notation.margin import Pattern, Use
-from notation.metals import METALS, Metal, find_metal
+from notation.metals import Metal, find_metal
 from notation.nodes import Node, Text
 
 _LONGEST_SHOWN = 40
 
 
-def check_glyphs(
-    weave: Weave, patterns: Iterable[Pattern], metals: Mapping[str, Metal] = METALS
-) -> tuple[Diagnostic, ...]:
+def check_glyphs(weave: Weave, patterns: Iterable[Pattern]) -> tuple[Diagnostic, ...]:
     """A diagnostic for each quoted text, and each name without a label, that cannot be printed."""
     found: dict[Place, Diagnostic] = {}
     told: set[str] = set()
@@ -32,7 +30,7 @@ def check_glyphs(
             if missing and place not in found:
                 found[place] = _diagnostic(place, text.value, missing, "")
                 told.update(missing)
-    for name, place in _names(weave, metals):
+    for name, place in _names(weave):
         missing = tuple(each for each in unprintable(name) if each not in told)
         if missing and place not in found:
             found[place] = _diagnostic(place, name, missing, "name")
@@ -65,15 +63,15 @@ def _texts(pattern: Pattern) -> Iterator[Text]:
             waiting.extend(getattr(node, name) for name in reversed(node.__struct_fields__))
 
 
-def _names(weave: Weave, metals: Mapping[str, Metal]) -> Iterator[tuple[str, Place]]:
+def _names(weave: Weave) -> Iterator[tuple[str, Place]]:
     """Names that the booklet prints, each with the place where it is first made."""
     for ring in weave.ring_kinds:
         yield from ((ring.singular, ring.place), (ring.plural, ring.place))
-        yield _metal(ring.metal, metals), ring.place
+        yield _metal(ring.metal, weave.metals), ring.place
     for finding in weave.finding_kinds:
         yield from ((finding.singular, finding.place), (finding.plural, finding.place))
         yield from ((eye.name, finding.place) for eye in finding.eyes)
-        yield _metal(finding.metal or "", metals), finding.place
+        yield _metal(finding.metal or "", weave.metals), finding.place
     for piece in weave.pieces:
         yield piece.singular, piece.place
         first: dict[int, int] = {}

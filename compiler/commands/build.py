@@ -24,6 +24,7 @@ from compiler.commands.files import (
     add_root,
     by_search,
     changes_of,
+    metals_of,
     pattern_files,
     say_lengths,
 )
@@ -218,7 +219,7 @@ def _one(
     name: str, place: Path | None, options: Options, arguments: argparse.Namespace, timings: Timings
 ) -> int:
     changes = changes_of(arguments)
-    result = checked(name, arguments.root, timings, changes, by_search)
+    result = checked(name, arguments.root, timings, changes, by_search, metals_of(arguments))
     say_lengths(result)
     # Advice is for whoever checks; a build tells what should not go to print.
     found = (*result.diagnostics, *not_printable(result, timings))

@@ -15,6 +15,7 @@ from compiler.commands.files import (
     add_root,
     by_search,
     changes_of,
+    metals_of,
     pattern_files,
     say_lengths,
 )
@@ -59,11 +60,12 @@ def run(arguments: argparse.Namespace, timings: Timings) -> int:
     sources: dict[str, Source] = {}
     changes = changes_of(arguments)
     search = by_search if arguments.fit else None
+    metals = metals_of(arguments)
     for name in names:
-        result = checked(name, arguments.root, timings, changes, search)
+        result = checked(name, arguments.root, timings, changes, search, metals)
         told.extend(result.diagnostics)
         if not changes:
-            told.extend(every_variant(result, name, timings, search))
+            told.extend(every_variant(result, name, timings, search, metals))
         if not arguments.short and not arguments.json:
             say_lengths(result)
         sources.update(result.loaded.sources)

@@ -7,7 +7,15 @@ from pathlib import Path
 
 from compiler.catalogue import english
 from compiler.changes import edition_of
-from compiler.commands.files import add_changes, add_file, add_root, by_search, changes_of, say_lengths
+from compiler.commands.files import (
+    add_changes,
+    add_file,
+    add_root,
+    by_search,
+    changes_of,
+    metals_of,
+    say_lengths,
+)
 from compiler.console import say_diagnostics, write_result
 from compiler.export import StepText, export
 from compiler.layout import Layout, kept_beside
@@ -41,7 +49,7 @@ def configure(parser: argparse.ArgumentParser) -> None:
 def run(arguments: argparse.Namespace, timings: Timings) -> int:
     """Print the JSON; 1 when the pattern has errors."""
     changes = changes_of(arguments)
-    result = checked(arguments.file, arguments.root, timings, changes, by_search)
+    result = checked(arguments.file, arguments.root, timings, changes, by_search, metals_of(arguments))
     say_lengths(result)
     if result.weave is None or result.has_errors:
         say_diagnostics(result.diagnostics, result.loaded.sources, [arguments.file])

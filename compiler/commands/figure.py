@@ -13,7 +13,15 @@ from compiler.booklet.page import Document, Group, Item, Page, Role, moved
 from compiler.booklet.typeset import typeset
 from compiler.build import figures_of, not_printable, worded
 from compiler.catalogue import booklet_english
-from compiler.commands.files import add_changes, add_file, add_root, by_search, changes_of, say_lengths
+from compiler.commands.files import (
+    add_changes,
+    add_file,
+    add_root,
+    by_search,
+    changes_of,
+    metals_of,
+    say_lengths,
+)
 from compiler.console import say, say_diagnostics
 from compiler.figure.svg import svg
 from compiler.infile import InputError
@@ -73,7 +81,7 @@ def run(arguments: argparse.Namespace, timings: Timings) -> int:
     if not _LEAST <= arguments.size <= _MOST:
         raise InputError(f"A figure is from {_LEAST:.0f} to {_MOST:.0f} points large.")
     changes = changes_of(arguments)
-    result = checked(arguments.file, arguments.root, timings, changes, by_search)
+    result = checked(arguments.file, arguments.root, timings, changes, by_search, metals_of(arguments))
     say_lengths(result)
     told = [*result.diagnostics, *not_printable(result, timings)]
     names, sources = [result.loaded.pattern.source.name], result.loaded.sources

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import argparse
 import os
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 from compiler.changes import NO_CHANGES, Changes
@@ -13,6 +13,7 @@ from compiler.infile import STANDARD_INPUT, InputError
 from compiler.pipeline import Checked
 from compiler.report import printable
 from compiler.weave import Weave
+from notation.metals import METALS, Metal
 
 SUFFIX = ".annulet"
 """How the name of a pattern file ends."""
@@ -45,7 +46,8 @@ def add_root(parser: argparse.ArgumentParser) -> None:
 
 
 def add_changes(parser: argparse.ArgumentParser) -> None:
-    """What makes another edition of a pattern."""
+    """What makes another edition of a pattern, and the metals that it may name."""
+    add_metals(parser)
     parser.add_argument("--variant", metavar="NAME", help="a variant that the pattern names")
     parser.add_argument(
         "--set",
@@ -71,7 +73,27 @@ def changes_of(arguments: argparse.Namespace) -> Changes:
         return NO_CHANGES
     from compiler.overrides import read_changes  # not needed for a pattern as written
 
-    return read_changes(arguments.set, arguments.ring, arguments.variant)
+    return read_changes(arguments.set, arguments.ring, arguments.variant, metals_of(arguments))
+
+
+def add_metals(parser: argparse.ArgumentParser) -> None:
+    """Metals of one's own."""
+    parser.add_argument(
+        "--metals", metavar="FILE", help="metals of your own (YAML), added to those of `annulet metals`"
+    )
+
+
+def metals_of(arguments: argparse.Namespace) -> Mapping[str, Metal]:
+    """The metals that can be named. Raises InputError."""
+    if arguments.metals is None:
+        return METALS
+    # YAML, which an ordinary check need not wait for
+    from compiler.metals_file import load_metals
+    from compiler.ownfiles import own_source, refuse
+
+    metals, problems = load_metals(own_source(arguments.metals))
+    refuse(arguments.metals, problems)
+    return metals
 
 
 def by_search(weave: Weave, piece: int) -> float:

@@ -8,7 +8,15 @@ from decimal import Decimal
 from difflib import get_close_matches
 from textwrap import fill
 
-from compiler.commands.files import add_changes, add_file, add_root, by_search, changes_of, say_lengths
+from compiler.commands.files import (
+    add_changes,
+    add_file,
+    add_root,
+    by_search,
+    changes_of,
+    metals_of,
+    say_lengths,
+)
 from compiler.console import on_terminal, print_result, say, say_diagnostics
 from compiler.fit import (
     TRIED,
@@ -73,7 +81,7 @@ def run(arguments: argparse.Namespace, timings: Timings) -> int:
     if arguments.kind is not None and stock is None:
         raise InputError("--kind says for which kind the sizes of --stock are tried: give --stock too.")
     changes = changes_of(arguments)
-    result = checked(arguments.file, arguments.root, timings, changes, by_search)
+    result = checked(arguments.file, arguments.root, timings, changes, by_search, metals_of(arguments))
     say_lengths(result)
     if result.weave is None or _other_errors(result):
         say_diagnostics(result.diagnostics, result.loaded.sources, [arguments.file])

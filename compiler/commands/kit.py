@@ -4,12 +4,21 @@ from __future__ import annotations
 
 import argparse
 import os
+from collections.abc import Mapping
 from dataclasses import replace
 from decimal import Decimal
 from pathlib import Path
 
 from compiler.changes import edition_of
-from compiler.commands.files import add_changes, add_file, add_root, by_search, changes_of, say_lengths
+from compiler.commands.files import (
+    add_changes,
+    add_file,
+    add_root,
+    by_search,
+    changes_of,
+    metals_of,
+    say_lengths,
+)
 from compiler.console import print_result, say, say_diagnostics, write_result
 from compiler.infile import InputError
 from compiler.kit import USUAL_RATES, Rates, quantities
@@ -23,6 +32,7 @@ from compiler.report import printable, severity
 from compiler.stock import Stock, load_stock
 from compiler.timings import Timings
 from notation.diagnostic import Severity
+from notation.metals import Metal
 
 PAPERS = ("a4", "letter")
 _MOST_SPARE = Decimal(1)
@@ -93,9 +103,9 @@ def run(arguments: argparse.Namespace, timings: Timings) -> int:
     terms = _terms(arguments)
     _refuse_place(arguments)
     rates, page = _style(arguments)
-    stock = None if arguments.stock is None else _stock(arguments.stock, timings)
+    stock = None if arguments.stock is None else _stock(arguments.stock, metals_of(arguments), timings)
     changes = changes_of(arguments)
-    result = checked(arguments.file, arguments.root, timings, changes, by_search)
+    result = checked(arguments.file, arguments.root, timings, changes, by_search, metals_of(arguments))
     say_lengths(result)
     if result.weave is None or result.has_errors:
         told = [each for each in result.diagnostics if severity(each) is not Severity.ADVICE]
@@ -104,7 +114,7 @@ def run(arguments: argparse.Namespace, timings: Timings) -> int:
     weave = result.weave
     with timings.stage("kit"):
         terms = replace(terms, changes=edition_of(changes, result.lengths))
-        found: Plan = plan(weave, quantities(weave, rates=rates), stock, terms)
+        found: Plan = plan(weave, quantities(weave, rates), stock, terms)
         if arguments.csv:
             write_result(as_csv(found).encode("utf-8"))
         elif arguments.json:
@@ -158,9 +168,9 @@ def _refuse_place(arguments: argparse.Namespace) -> None:
         raise InputError(f"{printable(arguments.sheet)} is read here: the sheet must not be written over it.")
 
 
-def _stock(name: str, timings: Timings) -> Stock:
+def _stock(name: str, metals: Mapping[str, Metal], timings: Timings) -> Stock:
     with timings.stage("stock"):
-        stock, problems = load_stock(own_source(name))
+        stock, problems = load_stock(own_source(name), metals)
         refuse(name, problems)
     assert stock is not None
     return stock

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import argparse
 
+from compiler.commands.files import add_metals, metals_of
 from compiler.console import print_result
 from compiler.timings import Timings
 from notation.lengths import plain
-from notation.metals import METALS
 
 
 def configure(parser: argparse.ArgumentParser) -> None:
@@ -16,14 +16,16 @@ def configure(parser: argparse.ArgumentParser) -> None:
         "Lists the metals and other wire materials that a ring or finding can be made of: the name to write, the\n"
         "density in grams per cubic centimetre, the name in print, and other names that mean the same."
     )
-    parser.epilog = "example:\n  annulet metals"
+    parser.epilog = "example:\n  annulet metals --metals bench.yaml"
+    add_metals(parser)
 
 
-def run(arguments: argparse.Namespace, timings: Timings) -> int:  # noqa: ARG001
-    """Print the list."""
-    width = max(map(len, METALS))
+def run(arguments: argparse.Namespace, timings: Timings) -> int:
+    """Print the list. Raises InputError."""
+    metals = metals_of(arguments)
+    width = max(map(len, metals))
     with timings.stage("metals"):
-        for metal in METALS.values():
+        for metal in metals.values():
             also = f" (also {', '.join(metal.aliases)})" if metal.aliases else ""
             print_result(f"{metal.name:<{width}}  {plain(metal.density):>6}  {metal.title}{also}\n")
     return 0

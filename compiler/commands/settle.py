@@ -12,6 +12,7 @@ from compiler.commands.files import (
     add_root,
     by_search,
     changes_of,
+    metals_of,
     pattern_files,
     say_lengths,
 )
@@ -51,7 +52,7 @@ def run(arguments: argparse.Namespace, timings: Timings) -> int:
 
 def _one(name: str, arguments: argparse.Namespace, timings: Timings) -> int:
     changes = changes_of(arguments)
-    result = checked(name, arguments.root, timings, changes, by_search)
+    result = checked(name, arguments.root, timings, changes, by_search, metals_of(arguments))
     say_lengths(result)
     if result.weave is None or result.has_errors:
         say_diagnostics(result.diagnostics, result.loaded.sources, [name])

@@ -5,7 +5,15 @@ from __future__ import annotations
 import argparse
 
 from compiler.changes import edition_of
-from compiler.commands.files import add_changes, add_file, add_root, by_search, changes_of, say_lengths
+from compiler.commands.files import (
+    add_changes,
+    add_file,
+    add_root,
+    by_search,
+    changes_of,
+    metals_of,
+    say_lengths,
+)
 from compiler.console import print_result, say_diagnostics
 from compiler.pipeline import checked
 from compiler.timings import Timings
@@ -31,7 +39,7 @@ def configure(parser: argparse.ArgumentParser) -> None:
 def run(arguments: argparse.Namespace, timings: Timings) -> int:
     """Print the steps; 1 when the pattern has errors."""
     changes = changes_of(arguments)
-    result = checked(arguments.file, arguments.root, timings, changes, by_search)
+    result = checked(arguments.file, arguments.root, timings, changes, by_search, metals_of(arguments))
     say_lengths(result)
     if result.weave is None or result.has_errors:
         say_diagnostics(result.diagnostics, result.loaded.sources, [arguments.file])

@@ -6,7 +6,7 @@ broken, so that one slip is told once. Each source span is told once per rule, h
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 
 from compiler.expand.columns import Columns
 from compiler.expand.live import Broken, Entity, LiveHelper, Scope, Whole
@@ -20,6 +20,7 @@ from notation.limits import (
     MOST_ROUNDS,
     MOST_STATEMENTS,
 )
+from notation.metals import METALS, Metal
 from notation.nodes import (
     Both,
     Compare,
@@ -54,6 +55,7 @@ class Context:
     """The state of one expansion: kinds, sites, reports, budgets, and the piece that is growing."""
 
     def __init__(self, ring_kinds: list[RingKind], finding_kinds: list[FindingKind]) -> None:
+        self.metals: Mapping[str, Metal] = METALS
         self.ring_kinds = ring_kinds
         self.finding_kinds = finding_kinds
         self.diagnostics: list[Diagnostic] = []

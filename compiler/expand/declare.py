@@ -29,7 +29,7 @@ from notation.margin import (
     Use,
     VariantBlock,
 )
-from notation.metals import METALS, UNCLEAR, find_metal
+from notation.metals import UNCLEAR, find_metal
 from notation.nodes import Bundle, Name
 from notation.plurals import plural
 from notation.statements import Broken as Unread
@@ -260,7 +260,7 @@ def _metal(ctx: Context, file: FileNames, name: Name | None) -> str | None:
     """The metal's canonical name; unknown and unclear ones are errors with the choices."""
     if name is None:
         return None
-    metal = find_metal(name.text)
+    metal = find_metal(name.text, ctx.metals)
     if metal is not None:
         return metal.name
     place = file.place(name.span)
@@ -268,7 +268,7 @@ def _metal(ctx: Context, file: FileNames, name: Name | None) -> str | None:
     if choices is not None:
         ctx.fail("unclear-metal", place, name=name.text, choices=", ".join(choices))
     else:
-        ctx.unknown("unknown-metal", place, name.text, METALS)
+        ctx.unknown("unknown-metal", place, name.text, ctx.metals)
     return None
 
 

@@ -10,7 +10,7 @@ gives one piece of 6 rings with 5 links (the last ring of row 2 has one ring bel
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from functools import partial
 
 from compiler.expand.columns import Columns
@@ -27,17 +27,21 @@ from compiler.weave import FindingUse, KitEntry, PieceWeave, SiteKind, Weave
 from notation.diagnostic import Diagnostic, Frame, Label, Place, sort_key
 from notation.limits import MOST_MADE
 from notation.margin import Heading, KitLine, Pattern, PieceBlock, UnitBlock
+from notation.metals import METALS, Metal
 from notation.nodes import Bundle
 from notation.source import Span
 
 
-def expand(pattern: Pattern, library: Library) -> tuple[Weave, tuple[Diagnostic, ...]]:
+def expand(
+    pattern: Pattern, library: Library, metals: Mapping[str, Metal] = METALS
+) -> tuple[Weave, tuple[Diagnostic, ...]]:
     """The weave of a pattern, as far as it can be made, and every diagnostic of this stage, sorted.
 
     A file without pieces makes each of its units once, with its defaults, so that a library of units can be
     checked and looked at by itself; a unit that has to be told a number is left to those who use it.
     """
     ctx = Context([], [])
+    ctx.metals = metals
     ctx.run_body = partial(run_body, ctx)
     file = declare(ctx, pattern, library)
     texts = headings(pattern)
@@ -68,6 +72,7 @@ def expand(pattern: Pattern, library: Library) -> tuple[Weave, tuple[Diagnostic,
         sites=tuple(ctx.sites),
         pieces=tuple(whole),
         complete=not pattern.incomplete and not broken,
+        metals=metals,
     )
     return weave, tuple(sorted(ctx.diagnostics, key=sort_key))
 

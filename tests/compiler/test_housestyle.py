@@ -302,7 +302,7 @@ def test_the_contents_list_can_be_left_out() -> None:
 def test_rates_change_the_time_and_are_printed() -> None:
     rates = Rates(prepare=(60, 60), weave=(120, 180), finding=(0, 0))
     weave = weave_of(HEAD + EARRING)
-    time = quantities(weave, rates=rates).time
+    time = quantities(weave, rates).time
     rings = 2 * (6 * 2 + 2)  # in each earring six pairs and two small rings
     motions = 2 * sum(verb != Verb.TAKE for verb in weave.pieces[0].motions.verb)
     assert (time.least, time.most) == (rings + motions * 2, rings + motions * 3)

@@ -6,6 +6,7 @@ import math
 from decimal import Decimal
 
 import pytest
+from msgspec.structs import replace
 
 from compiler.expand.driver import expand
 from compiler.kit import (
@@ -161,7 +162,9 @@ def test_links_and_rings_of_a_piece_are_those_of_its_weave() -> None:
 
 
 def test_without_a_density_there_is_no_mass_and_everything_else() -> None:
-    found = quantities(weave_of(HEAD + PIECES), {"sterling-silver": METALS["sterling-silver"]})
+    found = quantities(
+        replace(weave_of(HEAD + PIECES), metals={"sterling-silver": METALS["sterling-silver"]})
+    )
     large, small, _ = found.rings
     assert large.metal is None
     assert large.mass_g is None

@@ -1,15 +1,21 @@
 """Metals of one's own: what is added, what is replaced, what is told."""
 
+import json
+import math
+import re
 from decimal import Decimal
+from pathlib import Path
 
+import pypdf
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from compiler.metals_file import DEFAULT_TOLERANCE, load_metals
-from notation.metals import METALS, Basis, Caution, Metal, find_metal
+from notation.metals import HEAVIEST, LIGHTEST, METALS, Basis, Caution, Metal, find_metal
 from notation.source import Source
 
+PAGE = Path(__file__).parents[2] / "notation" / "metals.md"
 RED_BRASS = "  red-brass:\n    title: red brass\n    density: 8.75\n    source: scales, Lyra class\n"
 
 
@@ -153,3 +159,79 @@ def test_any_fields_give_a_metal_or_problems(fields: dict[str, str]) -> None:
     text = "metals: {own: {" + ", ".join(f"{key}: {value}" for key, value in fields.items()) + "}}\n"
     metals, problems = load_metals(Source(name="own.yaml", text=text))
     assert ("own" in metals) == (not problems)
+
+
+OWN = """\
+metals:
+  red-brass:
+    title: red brass
+    density: 8.75
+    source: scales, Lyra class
+    cautions: [tarnishes]
+    aliases: [tombac]
+"""
+PATTERN = """\
+title "Vela"
+ring link: inner 4 mm, wire 1 mm, metal tombac
+let places = 4
+piece chain:
+    line up of places:
+        pass 1 link through the one before
+variant other:
+    ring link: inner 5 mm, wire 1 mm, metal red-brass
+"""
+STOCK = """\
+currency: EUR
+rings:
+  - {inner: 4 mm, wire: 1 mm, metal: tombac, pack: 100, price: 4.50}
+"""
+
+
+def test_every_command_takes_metals_of_ones_own(run) -> None:
+    for name, text in (("v.annulet", PATTERN), ("own.yaml", OWN), ("stock.yaml", STOCK)):
+        Path(name).write_text(text, "utf-8")
+    own = ("v.annulet", "--metals", "own.yaml")
+    assert "unknown-metal" in run("check", "v.annulet").err
+    assert run("check", *own, "--strict").code == 0
+    assert run("check", *own, "--variant", "other", "--set", "places=5").code == 0
+    assert run("check", *own, "--ring", "link=4mm/1mm,red-brass").code == 0
+    export = json.loads(run("export", *own).out)
+    assert {ring["metal"] for ring in export["pieces"][0]["rings"]} == {"red-brass"}
+    assert run("steps", *own).code == 0
+    kit = json.loads(run("kit", *own, "--stock", "stock.yaml", "--json", "--sheet", "s.pdf").out)
+    # 4 rings and 2 spare; pi^2 / 4 x 5 mm x 1 mm2 x 8.75 mg/mm3 each
+    grams = 6 * math.pi**2 / 4 * 5 * 8.75 / 1000
+    assert {name: float(mass) for name, mass in kit["kit_mass_g"].items()} == {
+        "red-brass": pytest.approx(grams, abs=5e-4)
+    }
+    assert kit["missing"] == []
+    assert run("build", *own, "--schematic", "-o", "v.pdf").code == 0
+    text = " ".join(page.extract_text() for page in pypdf.PdfReader("v.pdf").pages)
+    assert "red brass" in text
+    assert "8.75" in text
+    assert "red brass" in pypdf.PdfReader("s.pdf").pages[0].extract_text()
+    for words in (("settle",), ("fit",), ("figure", "-o", "v.svg")):
+        assert run(words[0], *own, *words[1:]).code == 0
+    assert "red-brass" in run("metals", "--metals", "own.yaml").out
+
+
+def test_a_file_of_metals_with_a_mistake_stops_everything(run) -> None:
+    Path("v.annulet").write_text(PATTERN, "utf-8")
+    Path("own.yaml").write_text(OWN.replace("8.75", "heavy"), "utf-8")
+    ran = run("check", "v.annulet", "--metals", "own.yaml")
+    assert (ran.code, ran.out) == (2, "")
+    assert "own.yaml:4:14: " in ran.err
+
+
+def test_the_page_has_a_file_that_is_taken_and_hardness_by_its_formula() -> None:
+    (example,) = re.findall(r"^```yaml\n(.*?)^```$", PAGE.read_text("utf-8"), re.MULTILINE | re.DOTALL)
+    metals, problems = load_metals(Source(name="page.yaml", text=example))
+    assert problems == ()
+    assert "red-brass" in metals
+    text = PAGE.read_text("utf-8")
+    assert f"{LIGHTEST} to {HEAVIEST}" in text
+    assert all(f"`{caution.value}`" in text for caution in Caution)
+    rows = re.findall(r"^\| [a-z -]+ \| (\d+) \| ([\d.]+) % \|$", text, re.MULTILINE)
+    assert len(rows) == 8
+    for number, percent in rows:
+        assert float(percent) == pytest.approx(100 * (1 - 92 ** (-int(number) / 39)), abs=0.05)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+from msgspec.structs import replace
 from pattern_books import HEAD
 
 from compiler.booklet.compose import Options, compose
@@ -89,7 +90,7 @@ def test_the_title_of_a_metal_of_ones_own_is_told() -> None:
         )
     }
     assert check_glyphs(weave, (pattern,)) == ()
-    assert [each.rule for each in check_glyphs(weave, (pattern,), own)] == ["no-glyph"]
+    assert [each.rule for each in check_glyphs(replace(weave, metals=own), (pattern,))] == ["no-glyph"]
 
 
 @pytest.mark.parametrize("word_", ["Ελληνικά", "Кириллица", "Škrabák łódź ß", "⌀ ⚠ ½ × – … “ ”", "a\u00a0b"])
