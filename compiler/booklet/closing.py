@@ -3,7 +3,7 @@
 In: a booklet's material, out: parts of the flow.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from compiler.booklet.flow import Flow, Part
 from compiler.booklet.page import Block
@@ -104,7 +104,8 @@ def glossary(flow: Flow, material: Material) -> None:
 def edition(flow: Flow, material: Material) -> None:
     """Whose pattern this is, which edition, and under which terms."""
     words, weave = material.words, material.weave
-    section_page(flow, say.EDITION, "edition", 1 / 4)
+    flow.mark("edition", say.EDITION, 0)
+    section_title(flow, say.EDITION)
     version = " · ".join(part for part in (typed(words.version), material.edition) if part)
     rows = [
         (say.TITLE_ROW, typed(words.title)),
@@ -116,20 +117,26 @@ def edition(flow: Flow, material: Material) -> None:
         (say.CONTACT_ROW, typed(material.house.contact)),
         (say.LICENCE_ROW, say.licence(weave.licence) if weave.licence else say.NO_LICENCE),
     ]
-    _definitions(flow, [row for row in rows if row[1]])
-    for piece in divided((Run(text=say.COLOPHON, color=MUTED),)):
-        flow.put(Part(block=set_text(piece, SMALL, measure(flow)), gap=SPACE_4))
+    parts = list(_defined(flow, [row for row in rows if row[1]]))
+    colophon = divided((Run(text=say.COLOPHON, color=MUTED),))
+    parts += [Part(block=set_text(piece, SMALL, measure(flow)), gap=SPACE_4) for piece in colophon]
+    flow.together(parts)
 
 
-def section_page(flow: Flow, title: str, anchor: str, share: float = 1 / 3) -> None:
-    """A section that goes on where that share of a page is free for it, else begins a page."""
-    if flow.room < share * flow.frame.height:
+def section_page(flow: Flow, title: str, anchor: str) -> None:
+    """A section that goes on where a third of a page is free for it, else begins a page."""
+    if flow.room < flow.frame.height / 3:
         flow.page_break()
     flow.mark(anchor, title, 0)
     section_title(flow, title)
 
 
 def _definitions(flow: Flow, entries: Sequence[tuple[str, str]]) -> None:
+    for part in _defined(flow, entries):
+        flow.put(part)
+
+
+def _defined(flow: Flow, entries: Sequence[tuple[str, str]]) -> Iterator[Part]:
     """Heads in a narrow column, their texts beside them."""
     head_width = flow.frame.column(0, _HEAD_COLUMNS)[1]
     x, width = flow.frame.column(_HEAD_COLUMNS, 12 - _HEAD_COLUMNS)
@@ -139,5 +146,5 @@ def _definitions(flow: Flow, entries: Sequence[tuple[str, str]]) -> None:
             words = set_text(piece, BODY, width)
             items = (*name.items, *words.at(x - flow.frame.x, 0.0))
             block = Block(width=flow.frame.width, height=max(name.height, words.height), items=items)
-            flow.put(Part(block=block, gap=SPACE_2 if index else SPACE_1))
+            yield Part(block=block, gap=SPACE_2 if index else SPACE_1)
             name = Block(width=head_width, height=0.0, items=())

@@ -13,8 +13,8 @@ from compiler.booklet.blocks import STEP_INDENT
 from compiler.booklet.figuretypes import Estimate
 from compiler.booklet.flow import Flow, height, runs_kept
 from compiler.booklet.setting import Material, page_title, paragraphs, short
-from compiler.booklet.steplayout import FigureRoom, StepLayout, figure_estimate, lay_step
-from compiler.booklet.style import LEAD, SPACE_2, SPACE_3, SPACE_5
+from compiler.booklet.steplayout import CAPTION_LINES, FigureRoom, StepLayout, figure_estimate, lay_step
+from compiler.booklet.style import CAPTION, LEAD, SPACE_2, SPACE_3, SPACE_5
 from compiler.catalogue import english
 from compiler.catalogue import making_english as making
 from compiler.steps import Fold, PieceWords, StepRecord
@@ -72,6 +72,9 @@ def _layouts(flow: Flow, material: Material, index: int, piece: PieceWords) -> l
             for tall in _talls(page, way, room)
         ]
         rooms.append(leasts[first:stop])
+        if len(page) == 1 and page[0].bare.height() > room:
+            found.append(_tall(page[0], leasts[first], room, flow.frame.height))
+            continue
         best = max(
             (rooms_of for rooms_of in rooms if _sum(_heights(page, rooms_of)) <= room),
             key=lambda rooms_of: _scales(page, rooms_of),
@@ -160,6 +163,25 @@ def _drawn(page: Sequence[_Step], rooms: Sequence[FigureRoom], room: float) -> l
         return laid
     again = [step.laid(each) for step, each in zip(page, larger, strict=True)]
     return again if _sum(layout.height() for layout in again) <= room else laid
+
+
+def _tall(step: _Step, least: FigureRoom, first: float, full: float) -> StepLayout:
+    """A step that is taller than its page: its figure stands under the end of its text where it is larger there."""
+    free = _free(step.bare, first, full) - SPACE_3 - SPACE_2 - CAPTION_LINES * CAPTION.leading
+    under = FigureRoom(height=min(free, TALLEST), below=True)
+    beside = FigureRoom(height=max(least.height, LEAST_BESIDE), below=False)
+    return step.laid(under if free > _LEAST and step.scale(under) > step.scale(beside) else beside)
+
+
+def _free(layout: StepLayout, first: float, full: float) -> float:
+    """Height that a step without a figure leaves free on its last page; `first` is that of its first page."""
+    y, room = layout.lead, first
+    for index, run in enumerate(runs_kept(layout.text)):
+        need = height(run) + (run[0].gap if index else 0.0)
+        if need > room - y:
+            y, room, need = layout.again.height + SPACE_2, full, height(run)
+        y += need
+    return room - y
 
 
 def _tallest(bare: Sequence[StepLayout], way: Sequence[bool], room: float) -> float:
