@@ -36,7 +36,7 @@ from compiler.layout import Circle, Layout, LayoutProblem
 from compiler.loader import load
 from compiler.problem import problem_of
 from compiler.prove import prove
-from compiler.proved import beside, from_kept
+from compiler.proved import from_kept
 from compiler.settle.search import settle
 from compiler.timings import Timings
 from compiler.weave import Weave
@@ -178,7 +178,7 @@ def booklet(folder: Path, pairs: int) -> Iterator[Line]:
 def _document() -> Document:
     loaded = load(str(ROOT / BOOKLET))
     weave, _ = expand(loaded.pattern, loaded.library)
-    known = from_kept(weave, beside(str(ROOT / BOOKLET)), Timings())
+    known = from_kept(weave, (ROOT / BOOKLET).with_suffix(".layout"), Timings())
     layouts = {each.piece: each.whole for each in known if each.whole is not None}
     return compose(weave, word(weave), Figures(weave, layouts), Options())
 
