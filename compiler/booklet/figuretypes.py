@@ -80,7 +80,7 @@ class Estimate:
     scale: float
     """Points for one millimetre of the piece, or for one unit of a schematic: to be compared within a step."""
     height: float
-    """Points that it takes at most."""
+    """Points that it takes, most likely: how far its words reach is known once it is drawn."""
 
 
 class FigureSource(Protocol):

@@ -35,8 +35,10 @@ _MOST_MIXED = 2
 """On a page of so many steps each figure may stand its own way."""
 _WASTE = 16.0
 """Height that a page may leave free without trying larger figures."""
-_TRIES = 2
+_TRIES = 6
 """Times that figures are given what lower ones than allowed have left free."""
+_REDRAWN = 2
+"""Times that the figures of a page are drawn anew because they are too high for it."""
 _LONGEST_ENTRY = 70
 
 
@@ -105,7 +107,7 @@ class _Step:
         return figure_estimate(self.material, self.index, self.shown, FigureRoom(height=tall, below=below))
 
     def height(self, tall: float, *, below: bool) -> float:
-        """Height of the step with a figure in a room so tall, at most."""
+        """Height of the step with a figure in a room so tall, most likely."""
         found = self.estimate(tall, below=below)
         return self.bare.height(0.0 if found is None else min(found.height, tall), below=below)
 
@@ -151,9 +153,11 @@ def _talls(page: Sequence[_Step], way: Sequence[bool], room: float) -> list[floa
 
 
 def _drawn(page: Sequence[_Step], rooms: Sequence[FigureRoom], room: float) -> list[StepLayout]:
-    """The steps of a page; once larger where the figures turn out lower than estimated."""
+    """The steps of a page; drawn once more where the figures turn out higher or much lower than estimated."""
     laid = [step.laid(each) for step, each in zip(page, rooms, strict=True)]
     free = room - _sum(layout.height() for layout in laid)
+    if free < 0:
+        return _smaller(page, rooms, room, laid)
     if free < _WASTE:
         return laid
     larger = [
@@ -182,6 +186,21 @@ def _free(layout: StepLayout, first: float, full: float) -> float:
             y, room, need = layout.again.height + SPACE_2, full, height(run)
         y += need
     return room - y
+
+
+def _smaller(
+    page: Sequence[_Step], rooms: Sequence[FigureRoom], room: float, laid: list[StepLayout]
+) -> list[StepLayout]:
+    """The steps of a page with lower figures, until they fit; as they are where no figure is to blame."""
+    for _ in range(_REDRAWN):
+        over = _sum(layout.height() for layout in laid) - room
+        rooms = [
+            replace(each, height=max(each.height - math.ceil(over / len(page)), _LEAST)) for each in rooms
+        ]
+        laid, before = [step.laid(each) for step, each in zip(page, rooms, strict=True)], laid
+        if laid == before or _sum(layout.height() for layout in laid) <= room:
+            break
+    return laid
 
 
 def _tallest(bare: Sequence[StepLayout], way: Sequence[bool], room: float) -> float:

@@ -7,7 +7,7 @@ a step shows fewer rings, but every ring always in its finished place.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from enum import Enum
 from math import cos, hypot, pi, sin
 
@@ -91,6 +91,10 @@ class Picture:
     """What must be said under its figures."""
     stand: float = 0.0
     """By how much it is to be turned, radians counter-clockwise, to show the piece as it is worn."""
+    known: dict[tuple[int, ...], tuple[tuple[Arc, ...], Cover]] = field(
+        default_factory=dict, compare=False, repr=False
+    )
+    """What `arcs_of` found, by nodes: the same for the picture turned in its plane."""
 
 
 def standing(picture: Picture) -> Picture:
@@ -133,6 +137,7 @@ def turned_over(picture: Picture) -> Picture:
         cover=Cover(lower=picture.cover.upper, upper=picture.cover.lower, free=picture.cover.free),
         signs=tuple(replace(sign, angle=pi - sign.angle) for sign in picture.signs),
         stand=-picture.stand,
+        known={},
     )
 
 
@@ -173,9 +178,10 @@ def sign_end(loop: Loop, sign: Sign) -> tuple[float, float]:
     return loop.centre[0] + reach * cos(sign.angle), loop.centre[1] + reach * sin(sign.angle)
 
 
-def arcs_of(picture: Picture, nodes: Sequence[int]) -> tuple[list[Loop], list[Arc], Cover]:
+def arcs_of(picture: Picture, nodes: Sequence[int]) -> tuple[list[Loop], tuple[Arc, ...], Cover]:
     """Loops of the nodes, their arcs in order of drawing, and which of their parts cover which."""
-    cover = picture.cover.among(nodes, len(picture.loops))
-    loops = [picture.loops[node] for node in nodes]
-    arcs = drawing_order(len(loops), cover)
-    return loops, arcs, cover
+    key = tuple(nodes)
+    if key not in picture.known:
+        cover = picture.cover.among(nodes, len(picture.loops))
+        picture.known[key] = tuple(drawing_order(len(nodes), cover)), cover
+    return [picture.loops[node] for node in nodes], *picture.known[key]

@@ -83,6 +83,8 @@ class Plan:
     """Points kept free for words above and below."""
     enlarged: bool
     """A part of the piece, not all that is there."""
+    under: float
+    """Points kept free for the small whole under it."""
     footer_beside: bool
     """What stands under other figures stands at the right of this one."""
 
@@ -123,6 +125,7 @@ def plan_step(
             at_sides=at_sides,
             above=above,
             enlarged=False,
+            under=0.0,
             footer_beside=False,
         )
 
@@ -159,6 +162,7 @@ def plan_step(
                         at_sides=at_sides,
                         above=above,
                         enlarged=True,
+                        under=0.0 if footer_beside else under,
                         footer_beside=footer_beside,
                     )
                     best = size, plan

@@ -20,7 +20,7 @@ from compiler.figure.footer import BAR_HEIGHT, locator, scale_bar
 from compiler.figure.labels import Label, half_size, label_items
 from compiler.figure.level import row_family, turn_to_level
 from compiler.figure.look import blend
-from compiler.figure.picture import Box, Note, Picture, box_of, standing, turned_by, turned_over
+from compiler.figure.picture import Box, Note, Picture, arcs_of, box_of, standing, turned_by, turned_over
 from compiler.figure.plan import (
     GAP,
     LOCATOR_BESIDE,
@@ -117,8 +117,9 @@ class Figures:
         if view is None:
             return None
         plan = self._plan(view, piece, step, width, height)
-        tall = plan.box.height * plan.scale + 2 * plan.above + view.bar
-        return Estimate(scale=plan.scale, height=min(height, tall) if not plan.enlarged else height)
+        # Words stand above or below, seldom both.
+        tall = plan.box.height * plan.scale + plan.above + view.bar + plan.under
+        return Estimate(scale=plan.scale, height=min(height, tall))
 
     def _plan(self, view: _View, piece: int, step: int, width: float, height: float) -> Plan:
         asked = (piece, step, width, height)
@@ -277,7 +278,7 @@ class _View:
 
 
 def _labels(picture: Picture, named: Sequence[_Named], nodes: Sequence[int]) -> list[Label]:
-    cover = picture.cover.among(nodes, len(picture.loops))
+    _, _, cover = arcs_of(picture, nodes)
     place = {node: index for index, node in enumerate(nodes)}
     return [
         Label(
