@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from compiler.booklet.fonts import choose
 from compiler.console import say
 from compiler.housestyle import HouseStyle, load_house_style
 from compiler.ownfiles import own_source, refuse
@@ -11,8 +12,9 @@ from compiler.report import printable
 
 
 def house_style(name: str | None) -> HouseStyle:
-    """The style of a file, the usual one where no file is named. Raises InputError."""
+    """The style of a file, the usual one where no file is named; its fonts hold from here on. Raises InputError."""
     if name is None:
+        choose({})
         return HouseStyle()
     read = load_house_style(own_source(name), Path(name).parent)
     for warning in read.warnings:

@@ -17,8 +17,9 @@ from dataclasses import dataclass, replace
 from itertools import combinations
 from pathlib import Path, PureWindowsPath
 
+from compiler.booklet.fonts import choose, font_family, font_problem
 from compiler.booklet.house import House, Logo, Palette, Section
-from compiler.booklet.page import Color
+from compiler.booklet.page import Color, Face
 from compiler.booklet.pictures import pixel_size, unpacks
 from compiler.booklet.style import PAPER, Paper
 from compiler.booklet.text import unprintable
@@ -31,6 +32,7 @@ from notation.source import Source
 MOST_PIXELS = 2_000_000
 """Of a logo: more than 1200 dots per inch at the largest that it is printed."""
 MOST_LOGO_BYTES = 2_000_000
+MOST_FONT_BYTES = 5_000_000
 LONGEST_SECONDS = 3600
 """Most seconds for one thing that is done."""
 LEAST_CONTRAST = 1.5
@@ -96,9 +98,11 @@ class _Reader:
         self._folder = folder
 
     def style(self, root: YamlNode | None) -> HouseStyle:
-        keys = ("publisher", "contact", "page", "logo", "logo-says", "colours", "leave-out", "time")
+        keys = ("publisher", "contact", "page", "logo", "logo-says", "colours", "fonts", "leave-out", "time")
         parts = self._taker.mapping(root, (), keys) or {}
         page = self._taker.choice(parts.get("page"), PAPERS)
+        fonts = self._fonts(parts.get("fonts"))
+        choose(fonts)  # before the texts, whose letters they must have
         if "logo-says" in parts and "logo" not in parts:
             self._taker.problem(parts["logo-says"], "there is no `logo` that this could be said of")
         publisher = self._text(parts.get("publisher"))
@@ -106,6 +110,8 @@ class _Reader:
             publisher=publisher,
             contact=self._text(parts.get("contact")),
             palette=self._palette(parts.get("colours")),
+            fonts=tuple(fonts.items()),
+            families=tuple(dict.fromkeys(filter(None, map(font_family, fonts.values())))),
             left_out=self._left_out(parts.get("leave-out")),
             logo=self._logo(parts.get("logo"), self._text(parts.get("logo-says")) or publisher or "Logo"),
         )
@@ -200,14 +206,34 @@ class _Reader:
             return None
         return least, most
 
-    # ------------------------------------------------------------ the logo
+    # ------------------------------------------------------------ fonts and logo
+
+    def _fonts(self, node: YamlNode | None) -> dict[Face, bytes]:
+        parts = self._taker.mapping(node, (), [face.value for face in Face]) or {}
+        found: dict[Face, bytes] = {}
+        for word, each in parts.items():
+            name = self._taker.text(each)
+            if name is None:
+                continue
+            try:
+                data = self._file(name, "a font", MOST_FONT_BYTES)
+            except ReadError as error:
+                why = _SAYS.get(error.variant, error.reason)
+                self._taker.problem(each, f"the font `{shown(name)}` cannot be read: {why}")
+                continue
+            problem = font_problem(data)
+            if problem:
+                self._taker.problem(each, f"the font `{shown(name)}` {problem}")
+            else:
+                found[Face(word)] = data
+        return found
 
     def _logo(self, node: YamlNode | None, says: str) -> Logo | None:
         name = self._taker.text(node)
         if node is None or name is None:
             return None
         try:
-            data = self._logo_file(name)
+            data = self._file(name, "a logo", MOST_LOGO_BYTES)
         except ReadError as error:
             why = _SAYS.get(error.variant, error.reason)
             self._taker.problem(node, f"the logo `{shown(name)}` cannot be read: {why}")
@@ -226,17 +252,17 @@ class _Reader:
             return None
         return Logo(data=data, columns=columns, rows=rows, says=says)
 
-    def _logo_file(self, name: str) -> bytes:
+    def _file(self, name: str, what: str, most: int) -> bytes:
         """The bytes of a file inside the folder, links followed. Raises ReadError."""
         windows = PureWindowsPath(name)
         if name.startswith("/") or windows.drive or windows.root or "\0" in name:
-            raise ReadError("outside", "a logo is named from the folder of the style file")
+            raise ReadError("outside", f"{what} is named from the folder of the style file")
         root = Path(os.path.realpath(self._folder))
         real = Path(os.path.realpath(root / name))
         if not real.is_relative_to(root):
             raise ReadError("outside", "it lies outside the folder of the style file")
         data = read_bytes(real)
-        if len(data) > MOST_LOGO_BYTES:
+        if len(data) > most:
             raise ReadError("too-large")
         return data
 

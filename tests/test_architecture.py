@@ -92,7 +92,13 @@ MAY_IMPORT: dict[str, tuple[str, ...]] = {
         "compiler.measures",
         "compiler.yamlread",
     ),
-    "compiler.housefile": ("compiler.console", "compiler.housestyle", "compiler.ownfiles", "compiler.report"),
+    "compiler.housefile": (
+        "compiler.booklet.fonts",
+        "compiler.console",
+        "compiler.housestyle",
+        "compiler.ownfiles",
+        "compiler.report",
+    ),
     "compiler.kitlist": (
         "notation.lengths",
         "compiler.catalogue.kit_english",

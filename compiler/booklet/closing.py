@@ -6,7 +6,7 @@ In: a booklet's material, out: parts of the flow.
 from collections.abc import Iterator, Sequence
 
 from compiler.booklet.flow import Flow, Part
-from compiler.booklet.page import Block
+from compiler.booklet.page import Block, Face
 from compiler.booklet.setting import (
     Material,
     bullets,
@@ -103,7 +103,7 @@ def glossary(flow: Flow, material: Material) -> None:
 
 def edition(flow: Flow, material: Material) -> None:
     """Whose pattern this is, which edition, and under which terms."""
-    words, weave = material.words, material.weave
+    words, weave, house = material.words, material.weave, material.house
     flow.mark("edition", say.EDITION, 0)
     section_title(flow, say.EDITION)
     version = " · ".join(part for part in (typed(words.version), material.edition) if part)
@@ -118,7 +118,7 @@ def edition(flow: Flow, material: Material) -> None:
         (say.LICENCE_ROW, say.licence(weave.licence) if weave.licence else say.NO_LICENCE),
     ]
     parts = list(_defined(flow, [row for row in rows if row[1]]))
-    colophon = divided((Run(text=say.COLOPHON, color=MUTED),))
+    colophon = divided((Run(text=say.colophon(house.families, len(house.fonts) == len(Face)), color=MUTED),))
     parts += [Part(block=set_text(piece, SMALL, measure(flow)), gap=SPACE_4) for piece in colophon]
     flow.together(parts)
 

@@ -6,7 +6,7 @@ In: nothing, out: the types that `compose` takes and `compiler.housestyle` reads
 from dataclasses import dataclass
 from enum import Enum
 
-from compiler.booklet.page import Color
+from compiler.booklet.page import Color, Face
 from compiler.booklet.style import ACCENT, CAUTION, INK, PASSED, PLACED
 
 
@@ -61,3 +61,7 @@ class House:
     palette: Palette = Palette()
     left_out: tuple[Section, ...] = ()
     logo: Logo | None = None
+    fonts: tuple[tuple[Face, bytes], ...] = ()
+    """TrueType files for faces; the usual ones for the others."""
+    families: tuple[str, ...] = ()
+    """What those fonts call themselves, each once."""

@@ -283,7 +283,12 @@ def licence(name: str) -> str:
     return f"{typed(name)}. The terms of this licence say how you may copy and use the pattern."
 
 
-COLOPHON = (
-    "All counts, masses and sizes in this booklet are computed from the designer’s text by Annulet, which also "
-    "checked it before printing. Set in Fira Sans (SIL Open Font License 1.1)."
-)
+def colophon(families: Sequence[str], all_chosen: bool) -> str:
+    """Where the figures come from, and what the booklet is set in: fonts of the house, the usual ones, or both."""
+    usual = () if all_chosen else ("Fira Sans (SIL Open Font License 1.1)",)
+    fonts = " and ".join((*(typed(family) for family in families), *usual))
+    set_in = f" Set in {fonts}." if fonts else ""
+    return (
+        "All counts, masses and sizes in this booklet are computed from the designer’s text by Annulet, which also "
+        f"checked it before printing.{set_in}"
+    )

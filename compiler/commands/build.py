@@ -83,7 +83,9 @@ def configure(parser: argparse.ArgumentParser) -> None:
         help="how many patterns to build at once (default: as many as there are processor cores)",
     )
     parser.add_argument(
-        "--style", metavar="FILE", help="a house style: publisher, colours, logo, parts to print (YAML)"
+        "--style",
+        metavar="FILE",
+        help="a house style: publisher, colours, fonts, logo, parts to print (YAML)",
     )
 
 

@@ -78,7 +78,6 @@ def texts_of(document: Document) -> list[str]:
 
 
 def test_the_example_of_the_page_is_read_without_a_warning() -> None:
-    assert len(EXAMPLES) == 1
     assert warned(EXAMPLES[0]) == []
     style = style_of(EXAMPLES[0])
     assert style.paper is Paper.LETTER
