@@ -236,8 +236,5 @@ FACTS: tuple[Fact, ...] = (
     *_expansions(),
 )
 
-NOT_FOUND: dict[str, set[str]] = {
-    "expansions": {"cone"},
-    "tubes": {"closed-spiral", "six-in-one-tube", "square-band"},
-}
+NOT_FOUND: dict[str, set[str]] = {}
 """By name of the pattern file: its pieces for which no layout was found. They must have none kept either."""

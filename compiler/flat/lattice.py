@@ -22,6 +22,10 @@ Frame = dict[int, Point]
 
 _ROOMY = 2.4
 """Step, in core radii, of members that nothing joins to one another."""
+_DENSE = 0.8
+"""Step along a row over the step between rows of a mesh whose rings go through those straight and aslant above them."""
+_FLATTEST = 0.4
+"""A lattice whose joints ask for a step so many times smaller than the other cannot have them all of one length."""
 _SLACK = 1.07
 """A mesh of slanting joints alone is drawn so much wider: four wires meet in each of its gaps."""
 
@@ -200,8 +204,12 @@ class _Family:
         determinant = xx * yy - xy * xy
         if determinant > 1e-6 * max(xx, yy, 1.0) ** 2:
             x, y = (bx * yy - by * xy) / determinant, (by * xx - bx * xy) / determinant
-            if x > 0 and y > 0:
+            if min(x, y) > _FLATTEST**2 * max(x, y):
                 return math.sqrt(x), math.sqrt(y)
+            if y > x:
+                share = _DENSE**2
+                y = (share * bx + by) / (share * (share * xx + 2 * xy) + yy)
+                return math.sqrt(share * y), math.sqrt(y)
         if (
             xx and yy
         ):  # one kind of slanting joint: at half a right angle, so that a row does not touch itself

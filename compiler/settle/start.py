@@ -14,15 +14,19 @@ import numpy as np
 
 from compiler.layout import HintUnit, LayoutProblem
 from compiler.settle.contacts import linking
+from compiler.settle.drawing import Graph
 from compiler.settle.folds import folded_start
 from compiler.settle.model import AROUND, INSIDE, Model
 from compiler.settle.relax import Pose, Template, ring_centres
 from compiler.settle.signs import loop_links
-from compiler.settle.template import drawn_places, hinted_places, parts, straight_joints
+from compiler.settle.space import Spread, closed_screws, leaned, spread_in_space, surface_normals, wrapped
+from compiler.settle.template import drawn_places, edge_lengths, hinted_places, parts, straight_joints
 from compiler.settle.vectors import Bools, Floats, Ints, total, unit
 
 _CLUSTER = 4.0  # in core radii, half the extent of a piece that may be one propeller
 _NARROW = 2.5  # in core radii, half the width of a piece that may be one line
+_LARGE = 700  # bodies; more are not drawn in space
+_PERHAPS, _SURELY = 0.03, 0.05  # by how much the mean square error falls where a weave is drawn in space
 _SCATTERED = 3  # starts with random tilts
 _LEAN = 0.45  # tangent of the lean of flat rings that are linked with flat rings
 
@@ -41,21 +45,67 @@ def build_starts(problem: LayoutProblem, model: Model) -> Iterator[Start]:
         pose, template = folded_start(problem, model)
         yield Start(pose=pose, template=template)
     places, tied = hinted_places(problem, model), problem.hint_unit is HintUnit.MILLIMETRE
+    drawn = drawn_places(model)
+    spreads, late = _spreads_in_space(model, places)
+    if not late:
+        yield from _by_signs(problem, model, _space_starts(model, spreads))
     if places is not None:
         yield from _starts_at(problem, model, places, tied)
-    yield from _starts_at(problem, model, drawn_places(model), True)
+    yield from _starts_at(problem, model, drawn, True)
+    if late:
+        yield from _by_signs(problem, model, _space_starts(model, spreads))
+
+
+def _spreads_in_space(model: Model, places: Floats | None) -> tuple[list[Spread], bool]:
+    """The drawings in space of a weave that does not lie flat, and whether a flat one is better tried before them."""
+    if not model.edge_a.size or len(parts(model)) > 1:
+        return [], False
+    rolled = None if places is None else wrapped(model, places)
+    if rolled is None and model.bodies > _LARGE:
+        return [], False
+    graph = Graph(
+        count=model.bodies,
+        edge_a=model.edge_a,
+        edge_b=model.edge_b,
+        lengths=edge_lengths(model),
+        joint=straight_joints(model),
+    )
+    spread, gain = spread_in_space(graph, neighbours(model))
+    if rolled is not None:
+        return [rolled, spread], False
+    return ([spread], gain < _SURELY) if gain > _PERHAPS else ([], False)
 
 
 def _starts_at(problem: LayoutProblem, model: Model, place: Floats, tied: bool) -> Iterator[Start]:
     """The starts from these places; tied where the ratios of their axes are known, and then the first also free."""
-    starts = _plain_starts(problem, model, place)
-    starts.sort(key=lambda start: _against(problem, model, start.pose))
-    for number, start in enumerate(starts):
+    for number, start in enumerate(_by_signs(problem, model, _plain_starts(problem, model, place))):
         start.template.tied = tied
-        _set_collars(model, start)
         yield start
         if tied and number == 0:
             yield Start(pose=start.pose, template=replace(start.template, tied=False))
+
+
+def _by_signs(problem: LayoutProblem, model: Model, starts: list[Start]) -> Iterator[Start]:
+    """The starts, those with the fewest loops of the other hand first; collars are put in their places."""
+    for start in sorted(starts, key=lambda start: _against(problem, model, start.pose)):
+        _set_collars(model, start)
+        yield start
+
+
+def _space_starts(model: Model, spreads: list[Spread]) -> list[Start]:
+    """The starts from drawings in space: rings in the surface, leaning where they are linked with one another."""
+    out = []
+    around, lies = neighbours(model), ~straight_joints(model)
+    leaning, colour, _ = _two_colours(model, lies)
+    tilt = np.where(leaning, np.where(colour == 0, 1.0, -1.0), 0.0)
+    wish = np.where(leaning, 0.3, 1.0)
+    for spread in spreads:
+        base = surface_normals(spread, around, lies.tolist())
+        for normal in leaned(spread, base, tilt) if leaning.any() else [base]:
+            start = _start(spread.place, normal, normal, wish)
+            out.append(Start(pose=start.pose, template=replace(start.template, tied=True)))
+            out.append(start)
+    return out
 
 
 def _against(problem: LayoutProblem, model: Model, pose: Pose) -> int:
@@ -102,6 +152,8 @@ def _plain_starts(problem: LayoutProblem, model: Model, place: Floats) -> list[S
     starts += leaned + propellers if clean else propellers + leaned
     if leaning.any() or not lies.any():
         starts += _line_starts(model, place, extent)
+        screws = closed_screws(model, place)
+        starts += [_start(place, normal, normal, np.zeros(model.bodies)) for normal in screws]
     return starts + _scattered(model, place, base)
 
 

@@ -10,7 +10,7 @@ from compiler.settle.drawing import Graph, draw_graph
 from compiler.settle.model import Model
 from compiler.settle.vectors import Bools, Floats, total
 
-_SPACING = 0.8  # length of an edge in sums of core radii, near that of a piece pulled taut
+SPACING = 0.8  # length of an edge in sums of core radii, near that of a piece pulled taut
 
 
 def _trimmed(place: Floats, model: Model) -> Floats:
@@ -77,15 +77,20 @@ def hinted_places(problem: LayoutProblem, model: Model) -> Floats | None:
         return _trimmed(place, model)
     gap = place[:, model.edge_b] - place[:, model.edge_a]
     steps = np.sqrt(gap[0] ** 2 + gap[1] ** 2 + gap[2] ** 2)
-    wanted = _SPACING * (model.size[model.edge_a] + model.size[model.edge_b])
+    wanted = SPACING * (model.size[model.edge_a] + model.size[model.edge_b])
     return _trimmed(place * (total(wanted) / max(total(steps), 1e-9)), model)
+
+
+def edge_lengths(model: Model) -> Floats:
+    """How long the edges (e,) of the graph of bodies are drawn, mm."""
+    return SPACING * (model.size[model.edge_a] + model.size[model.edge_b])
 
 
 def drawn_places(model: Model) -> Floats:
     """A planar drawing (3, m) of the graph of bodies, its parts one below the other; centred."""
     place = np.zeros((3, model.bodies))
     joint = straight_joints(model)
-    lengths = _SPACING * (model.size[model.edge_a] + model.size[model.edge_b])
+    lengths = edge_lengths(model)
     number = np.full(model.bodies, -1, dtype=np.int64)
     part_of = np.full(model.bodies, -1, dtype=np.int64)
     found = parts(model)

@@ -106,6 +106,39 @@ def rows_sheet(rows: int, columns: int, ring: RingSize, reach: int, hinted: bool
     return LayoutProblem(rings=(ring,) * (rows * columns), pairs=linked(links), hints=hints if hinted else ())
 
 
+def tube(rows: int, around: int, ring: RingSize, reach: int) -> LayoutProblem:
+    """Rows that close on themselves: reach 2 is four-in-one, 2 (R - 1) n links; 3 is six-in-one, 3 (R - 1) n links.
+
+    Hinted as it lies cut open on the table; the links over the cut are as long as the rows.
+    """
+    steps, offset = ((0, 1), 0.5) if reach == 2 else ((-1, 0, 1), 0.0)
+    links = [
+        (row * around + column, (row + 1) * around + (column + step) % around)
+        for row in range(rows - 1)
+        for column in range(around)
+        for step in steps
+    ]
+    hints = tuple(
+        Hint(ring=row * around + column, place=(column - offset * row, 1.2 * row * (1 - offset), 0.0))
+        for row in range(rows)
+        for column in range(around)
+    )
+    return LayoutProblem(rings=(ring,) * (rows * around), pairs=linked(links), hints=hints)
+
+
+def seamed_tube(long: int, around: int, ring: RingSize) -> LayoutProblem:
+    """A staggered sheet rolled up, its long edges closed by a row that is hinted half way between them."""
+    sheet = rows_sheet(around - 1, long, ring, 2)
+    first, last = len(sheet.rings), (around - 2) * long
+    seam = range(long - 1)
+    links = [(first + k, edge + k + end) for k in seam for edge in (0, last) for end in (0, 1)]
+    hints = tuple(Hint(ring=first + k, place=(k + 0.5, (around - 2) / 2, 0.0)) for k in seam)
+    places = tuple(Hint(ring=hint.ring, place=hint.place) for hint in sheet.hints)
+    return LayoutProblem(
+        rings=(ring,) * (first + long - 1), pairs=(*sheet.pairs, *linked(links)), hints=(*places, *hints)
+    )
+
+
 def chain(group: int, count: int, ring: RingSize, closed: bool = False) -> LayoutProblem:
     """Groups of rings in a row, each ring linked with all of the next group."""
     strands = [tuple(range(group * k, group * (k + 1))) for k in range(count)]
