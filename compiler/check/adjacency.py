@@ -4,24 +4,43 @@ checks."""
 from __future__ import annotations
 
 from array import array
-from itertools import accumulate
-
-from msgspec import Struct
+from collections import Counter
+from functools import cached_property
+from itertools import accumulate, repeat
 
 from compiler.weave import PieceWeave
 
 
-class Adjacency(Struct, frozen=True, kw_only=True):
+class Adjacency:
     """Who is linked with whom: `node[start[i]:start[i + 1]]` are the neighbours of i, in order of linking.
 
     Compressed rows, so that a million rings need two arrays and not a million lists. A link told twice stands
-    there twice.
+    there twice. The neighbours are put in their rows when the first is asked for: most weaves that have nothing
+    wrong with them are judged by how many each ring has.
     """
 
-    start: array[int]
-    """`i`, nodes + 1 entries."""
-    node: array[int]
-    """`i`, two entries for each link."""
+    def __init__(self, piece: PieceWeave) -> None:
+        """Time and memory linear in the links of the piece."""
+        self._piece = piece
+        count = Counter(piece.link_a)
+        count.update(piece.link_b)
+        self.start = array("i", accumulate(map(count.get, range(len(piece)), repeat(0)), initial=0))
+        """`i`, nodes + 1 entries."""
+
+    @cached_property
+    def node(self) -> array[int]:
+        """`i`, two entries for each link."""
+        piece = self._piece
+        filled = self.start[:]
+        node = array("i", bytes(8 * len(piece.link_a)))
+        for a, b in zip(piece.link_a, piece.link_b, strict=True):
+            place = filled[a]
+            node[place] = b
+            filled[a] = place + 1
+            place = filled[b]
+            node[place] = a
+            filled[b] = place + 1
+        return node
 
     def of(self, node: int) -> array[int]:
         """The neighbours of a node."""
@@ -33,20 +52,5 @@ class Adjacency(Struct, frozen=True, kw_only=True):
 
 
 def adjacency(piece: PieceWeave) -> Adjacency:
-    """The neighbours of every node of a piece; time and memory linear in its links."""
-    count = array("i", bytes(4 * (len(piece) + 1)))
-    for end in piece.link_a:
-        count[end + 1] += 1
-    for end in piece.link_b:
-        count[end + 1] += 1
-    start = array("i", accumulate(count))
-    filled = start[:]
-    node = array("i", bytes(8 * len(piece.link_a)))
-    for a, b in zip(piece.link_a, piece.link_b, strict=True):
-        place = filled[a]
-        node[place] = b
-        filled[a] = place + 1
-        place = filled[b]
-        node[place] = a
-        filled[b] = place + 1
-    return Adjacency(start=start, node=node)
+    """The neighbours of every node of a piece."""
+    return Adjacency(piece)

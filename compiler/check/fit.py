@@ -11,6 +11,8 @@ from array import array
 from collections import Counter
 from collections.abc import Iterator
 from decimal import Decimal
+from itertools import accumulate, repeat
+from operator import mul, sub
 
 from msgspec import Struct
 
@@ -37,7 +39,7 @@ def fit(weave: Weave, piece: PieceWeave, rows: Adjacency, names: Names, collecto
     tight = _tight(weave, piece, rows, names)
     passages = _passages(weave, piece, set(tight))
     for node, again in tight.items():
-        hole = _hole(weave, piece, node)
+        hole = _hole(weave, piece.kind[node], piece.companion[node])
         wires = [wire for _, wire in passages[node]]
         rule = _verdict(hole.inner_mm, tuple(wires))
         motion = next(
@@ -72,7 +74,7 @@ def wide_collars(weave: Weave, piece: PieceWeave, names: Names, collector: Colle
         for collar, other in _encircled(relation):
             if piece.kind[other] < 0:  # how wide the body of a finding is, nobody has told us
                 continue
-            inner = _hole(weave, piece, collar).inner_mm
+            inner = _hole(weave, piece.kind[collar], piece.companion[collar]).inner_mm
             kind = weave.ring_kinds[piece.kind[other]]
             outer = kind.inner_mm + 2 * kind.wire_mm
             if inner < outer:
@@ -115,30 +117,44 @@ def _tight(weave: Weave, piece: PieceWeave, rows: Adjacency, names: Names) -> di
     unknown = len(wires)
     by_kind = [unknown if wire is None else codes[wire] for wire in wire_of]
     code = array("i", [by_kind[kind] for kind in piece.kind])
-    around: dict[int, list[int]] = {}
-    for relation in piece.relations:
-        for outer, other in _encircled(relation):
-            around.setdefault(outer, []).extend((code[other], code[other]))
-    verdicts: dict[tuple[int, int, tuple[int, ...]], str] = {}
-    first: dict[tuple[str, Place], int] = {}
-    tight: dict[int, int] = {}
-    for node, kind in enumerate(piece.kind):
-        inside = [code[x] for x in rows.of(node)]
-        if node in around:
-            inside += around[node]
-        inside.sort()
-        key = (kind, piece.companion[node] if kind < 0 else 0, tuple(inside))
-        verdict = verdicts.get(key)
-        if verdict is None:
-            known = tuple(wires[c] for c in inside if c != unknown)
-            verdict = verdicts[key] = _verdict(_hole(weave, piece, node).inner_mm, known)
+    # What goes through a hole is a count for each thickness: the digits of one number, so that a sum of numbers is
+    # all that is worked out for each ring, and each number is judged once.
+    around = [each for relation in piece.relations for each in _encircled(relation)]
+    degrees = list(map(sub, rows.start[1:], rows.start))
+    base = 1 + max(degrees, default=0) + 2 * len(around)
+    digit = [base**place for place in range(unknown + 1)]
+    if len(set(code)) == 1:
+        through = list(map(mul, degrees, repeat(digit[code[0]])))
+    else:
+        weight = [digit[thickness] for thickness in code]
+        ends = list(map([0, *accumulate(map(weight.__getitem__, rows.node))].__getitem__, rows.start))
+        through = list(map(sub, ends[1:], ends))
+    for outer, other in around:
+        through[outer] += 2 * digit[code[other]]
+    judged: dict[tuple[int, int, int], str] = {}
+    # Of an eye the companion is its number; of rings side by side each is judged alone, to no harm.
+    for key in set(zip(piece.kind, piece.companion, through, strict=True)):
+        kind, eye, number = key
+        known: list[Decimal] = []
+        for wire in wires:
+            number, count = divmod(number, base)
+            known.extend([wire] * count)
+        verdict = _verdict(_hole(weave, kind, eye).inner_mm, tuple(known))
         if verdict:
-            made = (verdict, weave.sites[names.site(node)].place)
-            if made in first:
-                tight[first[made]] += 1
-            else:
-                first[made] = node
-                tight[node] = 0
+            judged[key] = verdict
+    tight: dict[int, int] = {}
+    if not judged:
+        return tight
+    first: dict[tuple[str, Place], int] = {}
+    for node, key in enumerate(zip(piece.kind, piece.companion, through, strict=True)):
+        if key not in judged:
+            continue
+        made = (judged[key], weave.sites[names.site(node)].place)
+        if made in first:
+            tight[first[made]] += 1
+        else:
+            first[made] = node
+            tight[node] = 0
     return tight
 
 
@@ -188,13 +204,12 @@ def _enough(inner: Decimal, wires: list[Decimal]) -> Decimal:
     return Decimal(high) / _TENTHS
 
 
-def _hole(weave: Weave, piece: PieceWeave, node: int) -> _Hole:
-    kind = piece.kind[node]
+def _hole(weave: Weave, kind: int, eye: int) -> _Hole:
     if kind >= 0:
         ring = weave.ring_kinds[kind]
         return _Hole(inner_mm=ring.inner_mm, declared=ring.place)
     finding = weave.finding_kinds[-1 - kind]
-    return _Hole(inner_mm=finding.eyes[piece.companion[node]].inner_mm, declared=finding.place)
+    return _Hole(inner_mm=finding.eyes[eye].inner_mm, declared=finding.place)
 
 
 def _passages(weave: Weave, piece: PieceWeave, wanted: set[int]) -> dict[int, list[tuple[int, Decimal]]]:

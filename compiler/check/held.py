@@ -9,6 +9,7 @@ nothing, and a ring in a gap hangs by its link.
 from __future__ import annotations
 
 from array import array
+from operator import gt
 
 from msgspec import Struct
 
@@ -90,15 +91,14 @@ def _tell_lone(
 def roots(piece: PieceWeave) -> array[int]:
     """For each node the lowest node that it is held together with (union-find with path halving)."""
     parent = array("i", range(len(piece)))
-    for a, b in zip(piece.link_a, piece.link_b, strict=True):
-        while parent[a] != a:
-            parent[a] = a = parent[parent[a]]
-        while parent[b] != b:
-            parent[b] = b = parent[parent[b]]
-        if a < b:
-            parent[b] = a
-        else:
-            parent[a] = b
+    # Most links are settled by one earlier neighbour of each node: what that leaves apart is united link by link.
+    high, low = piece.link_a, piece.link_b
+    if not all(map(gt, high, low)):
+        high, low = array("i", map(max, high, low)), array("i", map(min, high, low))
+    for node, earlier in dict(zip(high, low, strict=True)).items():
+        parent[node] = parent[earlier]
+    for a, b in sorted(set(zip(map(parent.__getitem__, high), map(parent.__getitem__, low), strict=True))):
+        _unite(parent, a, b)
     for relation in piece.relations:
         if relation.kind in _HOLDING:
             for other in relation.others:

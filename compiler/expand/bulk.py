@@ -7,6 +7,7 @@ only statement is a pass through relative members, or a take, with no names, loa
 from __future__ import annotations
 
 from array import array
+from collections.abc import Sequence
 from itertools import accumulate, chain, repeat
 
 from msgspec import Struct
@@ -28,6 +29,13 @@ class _Row(Struct, frozen=True):
     number: int
     first_node: int
     width: int
+
+
+class _Paths(Struct, frozen=True):
+    """What the places of a row go through, one path behind the other."""
+
+    lengths: list[int]
+    met: list[int]
 
 
 def simple_pass(node: Family) -> Pass | None:
@@ -109,25 +117,52 @@ def make_rows(ctx: Context, scope: Scope, family: LiveGroup, node: Family, state
     return True
 
 
-def _row_paths(shape: FamilyShape, row: int, starts: tuple[int, ...], relative: Relative) -> list[list[int]]:
+def _row_paths(shape: FamilyShape, row: int, starts: tuple[int, ...], relative: Relative) -> _Paths:
     """For each place of a row the ordinals of the members it goes through: those made before it."""
     width = shape.widths[row]
     across = relative.direction in (Direction.BELOW, Direction.ABOVE)
     if across and not wraps(shape):
         other, shifts = row_shifts(shape, row, relative)
         if other > row or not shifts:
-            return [[] for _ in range(width)]
-        reach, start = shape.widths[other], starts[other]
-        return [
-            [start + column + shift for shift in shifts if 0 <= column + shift < reach]
-            for column in range(width)
-        ]
-    paths: list[list[int]] = []
+            return _Paths(lengths=[0] * width, met=[])
+        return _across(width, shape.widths[other], starts[other], shifts)
+    lengths: list[int] = []
+    all_met: list[int] = []
     for column in range(width):
         here = starts[row] + column
         met = (starts[at] + place for at, place in neighbours(shape, row, column, relative))
-        paths.append([ordinal for ordinal in met if ordinal < here])
-    return paths
+        path = [ordinal for ordinal in met if ordinal < here]
+        lengths.append(len(path))
+        all_met.extend(path)
+    return _Paths(lengths=lengths, met=all_met)
+
+
+def _across(width: int, reach: int, start: int, shifts: Sequence[int]) -> _Paths:
+    """Into a row of `reach` places from ordinal `start` on; the places that meet all they should, all at once."""
+    lengths: list[int] = []
+    met: list[int] = []
+
+    def one_by_one(columns: range) -> None:
+        for column in columns:
+            path = [start + column + shift for shift in shifts if 0 <= column + shift < reach]
+            lengths.append(len(path))
+            met.extend(path)
+
+    first = min(width, max(0, -min(shifts)))
+    stop = max(first, min(width, reach - max(shifts)))
+    one_by_one(range(first))
+    lengths.extend(repeat(len(shifts), stop - first))
+    met.extend(
+        chain.from_iterable(
+            zip(*(range(start + first + shift, start + stop + shift) for shift in shifts), strict=True)
+        )
+    )
+    one_by_one(range(stop, width))
+    return _Paths(lengths=lengths, met=met)
+
+
+def _fill(column: array[int], value: int, count: int) -> None:
+    column.extend(array(column.typecode, [value]) * count)
 
 
 def _emit(
@@ -136,7 +171,7 @@ def _emit(
     kind: int,
     size: int,
     row: _Row,
-    paths: list[list[int]],
+    paths: _Paths,
     behind: bool,
     base: int,
 ) -> None:
@@ -144,15 +179,15 @@ def _emit(
     columns = ctx.columns
     motion = len(columns.verb)
     rings = row.width * size
-    nodes = range(row.first_node, row.first_node + rings)
+    nodes = array("i", range(row.first_node, row.first_node + rings))
     ordinal = len(family.members)
-    columns.kind.extend([kind] * rings)
-    columns.group.extend([family.number] * rings)
+    _fill(columns.kind, kind, rings)
+    _fill(columns.group, family.number, rings)
     members = range(ordinal + 1, ordinal + row.width + 1)
-    firsts = range(row.first_node, row.first_node + rings, size)
+    firsts = nodes[::size]
     if size == 1:
         columns.member.extend(members)
-        columns.companion.extend(bytes(rings))
+        columns.companion.frombytes(bytes(columns.companion.itemsize * rings))
         columns.strand.extend(nodes)
     else:
         columns.member.extend(member for member in members for _ in range(size))
@@ -162,30 +197,26 @@ def _emit(
     columns.counts[kind] += rings
     family.place_start.extend(range(ordinal, ordinal + row.width))
     family.members.extend(firsts)
-    # Every ring of a strand goes the same way, through all the rings of each member met.
-    ways = paths if size == 1 and not base else [_rings_of(path, base, size) for path in paths]
-    if size > 1:
-        ways = [way for way in ways for _ in range(size)]
-    lengths = [len(way) for way in ways]
-    met = array("i", chain.from_iterable(ways))
+    if size == 1:
+        lengths = paths.lengths
+        met = array("i", [base + ordinal for ordinal in paths.met] if base else paths.met)
+    else:  # every ring of a strand goes the same way, through all the rings of each member met
+        lengths = [size * length for length in paths.lengths for _ in range(size)]
+        stops = accumulate(paths.lengths)
+        ways = (paths.met[stop - length : stop] for length, stop in zip(paths.lengths, stops, strict=True))
+        strands = ([base + size * ordinal + n for ordinal in way for n in range(size)] for way in ways)
+        met = array("i", chain.from_iterable(strand for strand in strands for _ in range(size)))
     moves = bytes([Verb.PASS, *[Verb.TWIN] * (size - 1)]) * row.width
     if not all(lengths):
         moves = bytes(move if length else Verb.TAKE for move, length in zip(moves, lengths, strict=True))
     columns.verb.frombytes(moves)
     columns.actor.extend(nodes)
-    columns.motion_site.extend([ctx.site] * rings)
+    _fill(columns.motion_site, ctx.site, rings)
     columns.path_start.extend(accumulate(lengths[1:], initial=len(columns.path_node) + lengths[0]))
     columns.path_node.extend(met)
-    columns.path_behind.extend([int(behind)] * len(met))
-    columns.load_start.extend([len(columns.load_node)] * rings)
+    _fill(columns.path_behind, int(behind), len(met))
+    _fill(columns.load_start, len(columns.load_node), rings)
     columns.link_a.extend(chain.from_iterable(map(repeat, nodes, lengths)))
     columns.link_b.extend(met)
     columns.link_motion.extend(chain.from_iterable(map(repeat, range(motion, motion + rings), lengths)))
-    columns.link_sign.extend([-1 if behind else 1] * len(met))
-
-
-def _rings_of(path: list[int], base: int, size: int) -> list[int]:
-    """The nodes of the members at these ordinals, strand by strand."""
-    if size == 1:
-        return [base + ordinal for ordinal in path]
-    return [base + size * ordinal + companion for ordinal in path for companion in range(size)]
+    _fill(columns.link_sign, -1 if behind else 1, len(met))
