@@ -9,8 +9,7 @@ lie, in `compiler.proved` and `compiler.settling`.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from dataclasses import replace
+from collections.abc import Sequence
 
 from compiler.booklet.compose import Options, compose
 from compiler.booklet.figuretypes import Estimate, Extent, Figure, FigureSource, MarkSample
@@ -21,7 +20,7 @@ from compiler.figure.words import EnglishWords
 from compiler.layout import Layout
 from compiler.pipeline import Checked
 from compiler.proved import PieceGeometry
-from compiler.size import pitches, size_of
+from compiler.size import finished_size, pitches
 from compiler.steps import Words
 from compiler.timings import Timings
 from compiler.weave import PieceWeave, Weave
@@ -52,19 +51,23 @@ def figures_of(
     The figures of steps call rings as the words do; without words every ring has a name.
     """
     layouts = {geometry.piece: geometry.whole for geometry in found if geometry.whole is not None}
-    extents = {piece: _measured(weave.pieces[piece], layout) for piece, layout in layouts.items()}
+    measured = {piece: _measured(weave.pieces[piece], layout) for piece, layout in layouts.items()}
+    extents = {piece: extent for piece, extent in measured.items() if extent is not None}
     told = EnglishWords(weave, () if words is None else words.pieces)
-    return _Timed(Figures(weave, layouts, told), extents, timings)
+    return _Timed(Figures(weave, layouts, told, extents), timings)
 
 
-def _measured(piece: PieceWeave, layout: Layout) -> Extent:
-    """What the figures cannot tell of the size: thickness and pitch. Width and height are theirs."""
+def _measured(piece: PieceWeave, layout: Layout) -> Extent | None:
+    """The size and pitch of a finished piece, as in the export."""
+    size = finished_size(piece, layout.circles)
+    if size is None or not layout.verdict.proved:
+        return None
     found = pitches(piece, layout.circles)
     pitch = found[0] if len(found) == 1 else None
     return Extent(
-        width_mm=0.0,
-        height_mm=0.0,
-        thickness_mm=size_of(layout.circles).thickness,
+        length_mm=size.length,
+        width_mm=size.width,
+        thickness_mm=size.thickness,
         along_mm=None if pitch is None else pitch.along,
         rows_mm=None if pitch is None else pitch.rows,
     )
@@ -79,11 +82,10 @@ def build(weave: Weave, words: Words, figures: FigureSource, options: Options, t
 
 
 class _Timed:
-    """Figures that count the time of drawing them, and whose extents have all measures."""
+    """Figures that count the time of drawing them."""
 
-    def __init__(self, figures: FigureSource, extents: Mapping[int, Extent], timings: Timings) -> None:
+    def __init__(self, figures: FigureSource, timings: Timings) -> None:
         self._figures = figures
-        self._extents = extents
         self._timings = timings
 
     def finished(self, piece: int, width: float, height: float) -> Figure | None:
@@ -103,11 +105,7 @@ class _Timed:
             return self._figures.estimate(piece, step, width, height)
 
     def extent(self, piece: int) -> Extent | None:
-        with self._timings.stage("draw"):
-            drawn = self._figures.extent(piece)
-        if drawn is None or piece not in self._extents:
-            return drawn
-        return replace(self._extents[piece], width_mm=drawn.width_mm, height_mm=drawn.height_mm)
+        return self._figures.extent(piece)
 
     def key(self) -> tuple[MarkSample, ...]:
         with self._timings.stage("draw"):

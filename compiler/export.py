@@ -17,7 +17,7 @@ from compiler.counts import counts_of
 from compiler.facts import companion_rows, cycle_rows, pose_rows, relation_rows
 from compiler.graph import Addresses
 from compiler.layout import Layout
-from compiler.size import pitches, size_of
+from compiler.size import Size, finished_size, pitches
 from compiler.weave import PieceWeave, Weave
 
 FORMAT = "annulet-weave"
@@ -87,8 +87,9 @@ def _piece(
 
 def _geometry(piece: PieceWeave, layout: Layout) -> Iterator[str]:
     verdict = layout.verdict
-    if verdict.proved:
-        yield f',\n "size": {_json(_size(piece, layout))}'
+    size = finished_size(piece, layout.circles) if verdict.proved else None
+    if size is not None:
+        yield f',\n "size": {_json(_measures(size, piece, layout))}'
     yield f',\n "geometry": {{"proved": {_json(verdict.proved)}, "clearance": {_json(verdict.clearance)}, "circles": ['
     yield from _rows(
         {
@@ -103,8 +104,7 @@ def _geometry(piece: PieceWeave, layout: Layout) -> Iterator[str]:
     yield "}"
 
 
-def _size(piece: PieceWeave, layout: Layout) -> dict[str, object]:
-    size = size_of(layout.circles)
+def _measures(size: Size, piece: PieceWeave, layout: Layout) -> dict[str, object]:
     return {
         "length_mm": round(size.length, _SIZE_DECIMALS),
         "width_mm": round(size.width, _SIZE_DECIMALS),

@@ -58,6 +58,14 @@ def size_of(circles: Sequence[Circle]) -> Size:
     )
 
 
+def finished_size(piece: PieceWeave, circles: Sequence[Circle]) -> Size | None:
+    """The finished size of a piece with these circles; None where no layout tells it.
+
+    A finding with several eyes holds parts of the piece apart, and how far is not known.
+    """
+    return None if any(len(use.eyes) > 1 for use in piece.findings) else size_of(circles)
+
+
 def lengthwise(circles: Sequence[Circle]) -> Vector:
     """The direction in which a piece is longest, lying flat; of unit length."""
     flat, long = _axes(circles)

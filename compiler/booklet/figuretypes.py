@@ -39,13 +39,11 @@ class MarkSample:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Extent:
-    """How large a finished piece is, laid out as it is drawn."""
+    """How large a finished piece is lying flat, wire included, along its own axes."""
 
+    length_mm: float
     width_mm: float
-    """From its left edge to its right, wire included."""
-    height_mm: float
-    thickness_mm: float | None = None
-    """Lying flat, wire included."""
+    thickness_mm: float
     along_mm: float | None = None
     """From place to place of its line, round or rows, in the mean; None where it has several families or none."""
     rows_mm: float | None = None
@@ -103,7 +101,7 @@ class FigureSource(Protocol):
         """How large `step` would draw its figure; None where it has none."""
 
     def extent(self, piece: int) -> Extent | None:
-        """The size of the finished piece; None where no layout is proved."""
+        """The size of the finished piece; None where no proved layout tells it."""
 
     def key(self) -> tuple[MarkSample, ...]:
         """A sample of each mark in use; empty where there are no figures."""

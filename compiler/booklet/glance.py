@@ -81,7 +81,7 @@ def _sizes(material: Material) -> list[tuple[int, str]]:
     for index in range(len(material.weave.pieces)):
         extent = material.figures.extent(index)
         if extent is not None:
-            found.append((index, say.size(extent.width_mm, extent.height_mm, extent.thickness_mm)))
+            found.append((index, say.size(extent.length_mm, extent.width_mm, extent.thickness_mm)))
     return found
 
 

@@ -83,11 +83,10 @@ PIECE, MADE, LINKS, SIZE, MASS, STEPS = "Piece", "Made", "Links", "Size", "Mass"
 NOT_KNOWN = "–"
 
 
-def size(width_mm: float, height_mm: float, thickness_mm: float | None = None) -> str:
-    """Width by height in whole millimetres, and the thickness to a tenth, where it is known."""
-    across, high = (plain(Decimal(repr(value)), 0) for value in (width_mm, height_mm))
-    thick = "" if thickness_mm is None else f" × {plain(Decimal(repr(thickness_mm)), 1)}"
-    return f"{across} × {high}{thick} mm"
+def size(length_mm: float, width_mm: float, thickness_mm: float) -> str:
+    """Length by width in whole millimetres, and the thickness to a tenth."""
+    long, wide = (plain(Decimal(repr(value)), 0) for value in (length_mm, width_mm))
+    return f"{long} × {wide} × {plain(Decimal(repr(thickness_mm)), 1)} mm"
 
 
 def pitch(along_mm: float | None, rows_mm: float | None) -> tuple[str, str] | None:
@@ -168,7 +167,7 @@ def _between(pair: tuple[int, int]) -> str:
 
 
 SIZE_NOTE = (
-    "The size is that of the drawn rings, width × height × thickness lying flat; findings are not counted in. Woven "
+    "The size is that of the drawn rings, length × width × thickness lying flat; findings are not counted in. Woven "
     "rings give, so that a finished piece can be a little larger."
 )
 MASS_NOTE = "Findings are not weighed."

@@ -57,11 +57,13 @@ class Figures:
         weave: Weave,
         layouts: Mapping[int, Layout] | None = None,
         words: FigureWords | None = None,
+        extents: Mapping[int, Extent] | None = None,
     ) -> None:
-        """Layouts by piece; one that is not proved is not drawn, its piece gets a schematic."""
+        """Layouts and sizes by piece; a layout that is not proved is not drawn, its piece gets a schematic."""
         self._weave = weave
         self._layouts = {number: each for number, each in (layouts or {}).items() if each.verdict.proved}
         self._words: FigureWords = EnglishWords(weave) if words is None else words
+        self._extents = dict(extents or {})
         self._pictures: dict[int, Picture] = {}
         self._views: dict[tuple[int, int], _View | None] = {}
         self._plans: dict[tuple[int, int, float, float], Plan] = {}
@@ -173,15 +175,8 @@ class Figures:
         return self._figure(picture, items, size, alt, plan.scale, notes, turned=roles.turned)
 
     def extent(self, piece: int) -> Extent | None:
-        """The size of the finished piece as it is worn, rings alone, where a layout is proved.
-
-        None also where a finding with several eyes holds parts together: how far apart, no layout tells.
-        """
-        uses = self._weave.pieces[piece].findings
-        if piece not in self._layouts or any(len(use.eyes) > 1 for use in uses):
-            return None
-        box = box_of(standing(self.picture(piece)), range(len(self._weave.pieces[piece])), signs=False)
-        return Extent(width_mm=box.width, height_mm=box.height)
+        """The size of the finished piece, where it was given one."""
+        return self._extents.get(piece)
 
     def key(self) -> tuple[MarkSample, ...]:
         """A sample of each mark that the steps of the pieces use."""

@@ -1,5 +1,6 @@
 """The finished size against counts by hand, by sampling, and turned about in space."""
 
+import json
 import math
 
 import pytest
@@ -8,11 +9,14 @@ from woven import CHAIN, SHEET, weave_of
 
 from compiler.build import figures_of
 from compiler.catalogue import booklet_english as say
+from compiler.commands.export import step_texts
+from compiler.export import export
 from compiler.geometry import dot, frame, point_on
 from compiler.layout import Circle, Vector
 from compiler.settling import geometry_of
-from compiler.size import Size, extent, pitches, size_of
+from compiler.size import Size, extent, finished_size, pitches, size_of
 from compiler.timings import Timings
+from compiler.word.words import word
 
 
 def ring(x: float, y: float, z: float, normal: Vector = (0.0, 0.0, 1.0), core: float = 2.0) -> Circle:
@@ -111,17 +115,30 @@ def test_companions_share_a_place() -> None:
     assert pitch.along == pytest.approx(3.0)
 
 
-def test_the_booklet_has_width_height_thickness_and_pitch() -> None:
+def test_the_booklet_has_the_size_of_the_export_and_the_pitch() -> None:
     weave = weave_of(CHAIN)
     found = geometry_of(weave, None, Timings())
     extent = figures_of(weave, found, Timings()).extent(0)
     layout = found[0].whole
     assert extent is not None
     assert layout is not None
-    size, (pitch,) = size_of(layout.circles), pitches(weave.pieces[0], layout.circles)
-    assert extent.width_mm == pytest.approx(size.length, abs=0.01)
-    assert (extent.thickness_mm, extent.along_mm, extent.rows_mm) == (size.thickness, pitch.along, None)
-    assert say.size(20.63, 36.15, 5.58) == "21 × 36 × 5.6 mm"
-    assert say.pitch(pitch.along, None) == ("pitch", "4 mm")
+    exported = json.loads("".join(export(weave, [step_texts(word(weave).pieces[0])], {0: layout})))["pieces"][
+        0
+    ]["size"]
+    (pitch,) = exported["pitches"]
+    assert (extent.length_mm, extent.width_mm, extent.thickness_mm) == pytest.approx(
+        (exported["length_mm"], exported["width_mm"], exported["thickness_mm"]), abs=0.001
+    )
+    assert extent.along_mm == pytest.approx(pitch["along_mm"], abs=0.001)
+    assert extent.rows_mm is None
+    assert say.size(36.15, 20.63, 5.58) == "36 × 21 × 5.6 mm"
+    assert say.pitch(4.0, None) == ("pitch", "4 mm")
     assert say.pitch(6.84, 6.88) == ("pitch, along and between rows", "6.8 / 6.9 mm")
     assert figures_of(weave, (), Timings()).extent(0) is None
+
+
+def test_a_piece_held_together_by_a_finding_with_several_eyes_has_no_size() -> None:
+    piece = weave_of("take 1 link as a\npass 1 link as b through a carrying 1 chain by start").pieces[0]
+    rings = [ring(0, 0, 0), ring(4, 0, 0)]
+    assert finished_size(piece, rings) is None
+    assert finished_size(weave_of(CHAIN).pieces[0], rings) == size_of(rings)

@@ -160,7 +160,7 @@ class Boxes:
         return Estimate(scale=wide, height=wide / self.shape)
 
     def extent(self, piece: int) -> Extent:
-        return Extent(width_mm=12.34 + piece, height_mm=45.6)
+        return Extent(length_mm=45.6, width_mm=12.34 + piece, thickness_mm=3.21)
 
     def key(self) -> tuple[MarkSample, ...]:
         return ()

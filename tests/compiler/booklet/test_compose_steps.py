@@ -140,7 +140,7 @@ def test_figures_say_that_they_are_schematic_and_the_size_is_that_of_the_layout(
     assert "Schematic, not to scale." in text[0]
     assert sum(page.count("Schematic, not to scale.") for page in text) > 4
     glance = next(page for page in text if page.startswith("At a glance"))
-    assert "12 × 46 mm size, finished" in glance
+    assert "46 × 12 × 3.2 mm size, finished" in glance
 
 
 def test_without_figures_nothing_speaks_of_figures() -> None:

@@ -149,21 +149,12 @@ def test_a_true_figure_is_to_scale_and_has_a_bar_of_that_scale() -> None:
         assert bar.x2 - bar.x1 == pytest.approx(float(text.removesuffix(" mm")) * figure.scale * MM)
 
 
-def test_the_extent_is_that_of_the_wires_as_drawn() -> None:
-    weave = weave_of(CHAIN)
-    extent = Figures(weave, {0: chain_layout(weave)}).extent(0)
-    assert extent is not None
-    assert extent.width_mm == pytest.approx(4 * 3.4 + 2 * 2.8, abs=1e-6)
-    assert 2 * 2.4 < extent.height_mm < 2 * 2.8 + 1e-6
-
-
-def test_a_piece_held_together_by_a_chain_has_no_extent() -> None:
+def test_signs_of_findings_are_said_not_to_be_to_scale() -> None:
     body = "take 1 link as a\npass 1 link as b through a carrying 1 chain by start"
     weave = weave_of(body)
     layout = settle(hinted(problem_of(weave, 0), weave, 0))
     assert layout.verdict.proved
     figures = Figures(weave, {0: layout})
-    assert figures.extent(0) is None
     figure = figures.finished(0, 300.0, 200.0)
     assert figure is not None
     assert figure.caption == "The bodies of findings are signs, not to scale."
@@ -177,12 +168,11 @@ def test_a_ring_seen_from_its_edge_has_round_ends() -> None:
     assert {(round(disc.x, 6), round(disc.radius, 6)) for disc in discs} >= {(13.0, 2.0), (37.0, 2.0)}
 
 
-def test_a_piece_in_true_size_is_as_long_on_paper_as_its_extent() -> None:
+def test_a_piece_in_true_size_is_as_long_on_paper_as_its_rings() -> None:
     weave = weave_of(CHAIN)
     figures = Figures(weave, {0: chain_layout(weave)})
-    figure, extent = figures.actual(0, 400.0, 400.0), figures.extent(0)
+    figure = figures.actual(0, 400.0, 400.0)
     assert figure is not None
-    assert extent is not None
     assert figure.scale == 1.0
     drawn = [
         (x, item.stroke.width / 2)
@@ -191,7 +181,7 @@ def test_a_piece_in_true_size_is_as_long_on_paper_as_its_extent() -> None:
         for x in item.points[::2]
     ]
     across = max(x + half for x, half in drawn) - min(x - half for x, half in drawn)
-    assert across / MM == pytest.approx(extent.width_mm, abs=0.3)
+    assert across / MM == pytest.approx(4 * 3.4 + 2 * 2.8, abs=0.3)
     assert figures.actual(0, figure.width - 1.0, 400.0) is None
     assert Figures(weave).actual(0, 400.0, 400.0) is None
 
