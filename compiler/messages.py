@@ -255,8 +255,10 @@ class Say(Enum):
     SPREAD = "spread"  # path
     LEAN = "lean"  # hand, path: as the maker sees it
     TURN_BY = "turn-by"  # path, degrees, turning: looking along the work from where it began
-    HALF_TURNS = "half-turns"  # what: a round, count
+    HALF_TURNS = "half-turns"  # what: a round, count, turning: looking along the work from where it began
     NO_HALF_TURNS = "no-half-turns"  # what
+    FACING_INSIDE = "facing-inside"  # what: a round that is closed with what faces the maker inside
+    FACING_OUTSIDE = "facing-outside"  # what: with what faces away from the maker inside
     WORK_DIRECTION = "work-direction"  # turning: seen from the front
     WORK_SEEN = "work-seen"  # turning: as it is seen from now on
     HELPER_IN = "helper-in"  # helper, path
@@ -277,7 +279,13 @@ class Say(Enum):
     CHECK_UNDER = "check-under"  # path, onto
     CHECK_PLAIN = "check-plain"  # path: a loop
     CHECK_CROSSED = "check-crossed"  # path
-    CHECK_HALF_TURNS = "check-half-turns"  # what: a round, count
+    CHECK_HALF_TURNS = "check-half-turns"  # what: a round, count, turning
+    CHECK_NO_HALF_TURNS = "check-no-half-turns"  # what
+    CHECK_FRONT_INSIDE = "check-front-inside"  # what: a round
+    CHECK_BACK_INSIDE = "check-back-inside"  # what
+    CHECK_COMPANIONS = "check-companions"  # path, lies
+    CHECK_LEAN = "check-lean"  # hand, path: as the maker sees it
+    CHECK_TURNED = "check-turned"  # path, degrees, turning
 
 
 Argument = (

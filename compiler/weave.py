@@ -153,7 +153,10 @@ class PoseKind(Enum):
     TURNED = "turned"
     """`nodes` are turned by `amount` degrees, clockwise, looking along the work from where it began."""
     HALF_TURNS = "half turns"
-    """The family of `nodes` (its first member) closes on itself with `amount` half turns."""
+    """The family of `nodes` (its first member) closes on itself with `amount` half turns, clockwise, looking along the
+    work from where it began; less than 0: anticlockwise."""
+    FRONT_INSIDE = "front inside"
+    """The family of `nodes` (its first member) closes on itself with its front inside."""
     CLOCKWISE = "clockwise"
     """The work goes on clockwise, seen from the front."""
     ANTICLOCKWISE = "anticlockwise"

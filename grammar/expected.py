@@ -7,6 +7,7 @@ from grammar.phrases import expression, pick
 from notation.expectations import (
     Expect,
     ExpectCompanions,
+    ExpectFace,
     ExpectHolds,
     ExpectLeans,
     ExpectLies,
@@ -41,7 +42,10 @@ def expected(node: Expect) -> str:
         case ExpectLoop():
             return _loop(node)
         case ExpectTurns():
-            return f"{node.name.text} closes with {phrases.half_turns(node.half_turns)}"
+            turns = phrases.half_turns(node.half_turns, node.anticlockwise)
+            return f"{node.name.text} closes with {turns}"
+        case ExpectFace():
+            return f"{node.name.text} closes with {'front' if node.front_inside else 'back'} inside"
 
 
 def _used(node: ExpectUsed) -> str:

@@ -232,10 +232,10 @@ def and_target(node: Target | None) -> str:
     return f" {target(node)}" if node else ""
 
 
-def half_turns(count: Expression) -> str:
-    """How often the work is turned before it is closed on itself."""
+def half_turns(count: Expression, anticlockwise: bool) -> str:
+    """How often the work is turned before it is closed on itself, and which way where it is not clockwise."""
     one = isinstance(count, Number) and count.value == 1
-    return f"{expression(count)} half {'turn' if one else 'turns'}"
+    return f"{expression(count)} half {'turn' if one else 'turns'}{' anticlockwise' * anticlockwise}"
 
 
 def join(node: Join) -> str:

@@ -266,7 +266,9 @@ def _family(node: Family) -> list[str]:
         parts.append("downward")
     parts += [f"{which.value} is {group.text}" for which, group in node.handed]
     if node.half_turns is not None:
-        parts.append(f"closed with {phrases.half_turns(node.half_turns)}")
+        parts.append(f"closed with {phrases.half_turns(node.half_turns, node.anticlockwise)}")
+    if node.front_inside:
+        parts.append("closed with front inside")
     return [f"{node.kind.value} {node.name.text} of {', '.join(parts)}"]
 
 

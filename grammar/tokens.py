@@ -68,6 +68,8 @@ _IN_FRONT_OF = {
     "PAIR": r"(?:of|along)(?!\w)",
     "TRIPLE": r"(?:of|along)(?!\w)",
 }
+# Words unless what follows makes them numbers: `closed with front inside`, but `closed with front half turns`.
+_NOT_IN_FRONT_OF = {name: r"(?:half|mod)(?!\w)|[-+*/]" for name in ("BACK", "FRONT")}
 
 
 class Token:
@@ -136,5 +138,8 @@ def scanner(terminals: Iterable[tuple[str, str, bool]]) -> Scanner:
         words=words,
         signs=signs,
         pattern=re.compile(f"[ \\t]*(?:{'|'.join(parts)})"),
-        followers={name: re.compile(f"[ \\t]+{follower}") for name, follower in _IN_FRONT_OF.items()},
+        followers={
+            **{name: re.compile(f"[ \\t]+{follower}") for name, follower in _IN_FRONT_OF.items()},
+            **{name: re.compile(f"(?![ \\t]*(?:{after}))") for name, after in _NOT_IN_FRONT_OF.items()},
+        },
     )

@@ -92,6 +92,15 @@ class ExpectTurns(Node, frozen=True, kw_only=True):
 
     name: Name
     half_turns: Expression
+    anticlockwise: bool = False
+    span: Span
+
+
+class ExpectFace(Node, frozen=True, kw_only=True):
+    """`expect sleeve closes with front inside`, `... with back inside`: which side of a round lies inside it."""
+
+    name: Name
+    front_inside: bool
     span: Span
 
 
@@ -105,4 +114,5 @@ Expect = (
     | ExpectTurned
     | ExpectLoop
     | ExpectTurns
+    | ExpectFace
 )

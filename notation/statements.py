@@ -12,6 +12,7 @@ from enum import Enum
 
 from notation.expectations import (
     ExpectCompanions,
+    ExpectFace,
     ExpectHolds,
     ExpectLeans,
     ExpectLies,
@@ -211,6 +212,10 @@ class Family(Node, frozen=True, kw_only=True):
     """`first is top`, `last is foot`: this place is the group handed in for the port, where it is given."""
     half_turns: Expression | None = None
     """`closed with 1 half turn`: ROUND and TUBE, how often the work is turned before it is closed on itself."""
+    anticlockwise: bool = False
+    """The half turns go anticlockwise, looking along the work from where it began; clockwise where nothing is said."""
+    front_inside: bool = False
+    """`closed with front inside`: ROUND and TUBE, closed so that the front lies inside."""
     body: tuple[Statement, ...]
     span: Span
 
@@ -329,6 +334,7 @@ Statement = (
     | ExpectHolds
     | ExpectLies
     | ExpectCompanions
+    | ExpectFace
     | ExpectLeans
     | ExpectTurned
     | ExpectLoop

@@ -8,6 +8,7 @@ from hypothesis import strategies as st
 
 from notation.expectations import (
     ExpectCompanions,
+    ExpectFace,
     ExpectHolds,
     ExpectLeans,
     ExpectLies,
@@ -260,7 +261,8 @@ simple = st.one_of(
     node(ExpectLeans, pick=picks, hand=st.sampled_from(Hand)),
     node(ExpectTurned, pick=picks, degrees=sums),
     node(ExpectLoop, picks=some(picks), crossed=booleans),
-    node(ExpectTurns, name=names, half_turns=sums),
+    node(ExpectTurns, name=names, half_turns=sums, anticlockwise=booleans),
+    node(ExpectFace, name=names, front_inside=booleans),
     node(WorkDirection, clockwise=booleans),
     node(Helper, text=texts, items=some(items), target=node(Target, name=names)),
     node(Remove, name=names),
@@ -282,6 +284,8 @@ _no_options = {
     "downward": st.just(False),
     "handed": _handed,
     "half_turns": st.none(),
+    "anticlockwise": st.just(False),
+    "front_inside": st.just(False),
 }
 
 
@@ -293,14 +297,16 @@ def _blocks(inner: Strategy) -> Strategy:
 
     return st.one_of(
         family(FamilyKind.LINE, st.tuples(_row_of)),
-        family(FamilyKind.ROUND, st.tuples(_row_of), half_turns=maybe(sums)),
+        family(FamilyKind.ROUND, st.tuples(_row_of), half_turns=maybe(sums), front_inside=booleans),
         family(FamilyKind.SHEET, some(widths), stagger=st.sampled_from(Stagger), downward=booleans),
         family(
             FamilyKind.TUBE,
             some(widths),
             stagger=st.sampled_from(Stagger),
             downward=booleans,
-            half_turns=maybe(sums),
+            half_turns=sums,
+            anticlockwise=booleans,
+            front_inside=booleans,
         ),
         family(
             FamilyKind.DISC,

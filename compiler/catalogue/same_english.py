@@ -94,4 +94,9 @@ def _pose(pose: str) -> str:
         return f"of a round closed with {_counted(abs(int(amount)), 'half turn')} {way}"
     if name == "turned":
         return f"turned by {amount} degrees"
-    return {"folded": "folded back", "spread": "spread apart"}.get(pose, pose)
+    said = {
+        "folded": "folded back",
+        "spread": "spread apart",
+        "front inside": "of a round closed with its front inside",
+    }
+    return said.get(pose, pose)

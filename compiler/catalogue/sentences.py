@@ -90,8 +90,9 @@ SENTENCES: dict[Say, str] = {
     Say.FOLD_ONE: "Fold {path} back.",
     Say.FOLD_ONE_ONTO: "Fold {path} back onto {onto}.",
     Say.SPREAD: "Spread {path:gap} apart.",
-    Say.HALF_TURNS: "Before you close {what:whole}, give the loose end {count:half turn|half turns}.",
     Say.NO_HALF_TURNS: "Close {what:whole} without a twist.",
+    Say.FACING_INSIDE: "Close {what:whole} with the side that faces you inside.",
+    Say.FACING_OUTSIDE: "Close {what:whole} with the side that faces away from you inside.",
     Say.HELPER_IN: "Put {helper:a} through {path}: it holds the work for now.",
     Say.HELPER_OUT: "Take {helper:the} out again.",
     Say.CHECK_USED: "You have now used {counts}.",
@@ -109,7 +110,10 @@ SENTENCES: dict[Say, str] = {
     Say.CHECK_UNDER: "{path} {path:lies} under {onto}, further from you.",
     Say.CHECK_PLAIN: "Look at the loop of {path}: no link runs against the others.",
     Say.CHECK_CROSSED: "Look at the loop of {path}: one link runs against the others.",
-    Say.CHECK_HALF_TURNS: "Count the half turns in {what:whole}: {count}.",
+    Say.CHECK_NO_HALF_TURNS: "Look along {what:whole}: it closes without a twist.",
+    Say.CHECK_FRONT_INSIDE: "Look at {what:whole}: its front lies inside.",
+    Say.CHECK_BACK_INSIDE: "Look at {what:whole}: its front lies outside.",
+    Say.CHECK_COMPANIONS: "In {path:each}, the rings lie {lies:laid}.",
 }
 
 AGAIN: dict[Say, str] = {
@@ -162,6 +166,34 @@ BY_ARGUMENT: dict[Say, dict[Enum, str]] = {
     Say.LEAN: {
         Hand.LEFT: "Lean {path} to the left.",
         Hand.RIGHT: "Lean {path} to the right.",
+    },
+    Say.CHECK_LEAN: {
+        Hand.LEFT: "Look at {path}: leaning to the left.",
+        Hand.RIGHT: "Look at {path}: leaning to the right.",
+    },
+    Say.HALF_TURNS: {
+        Turning.CLOCKWISE: (
+            "Before you close {what:whole}, give the loose end {count:half turn|half turns} clockwise, looking along "
+            "the work from where it began."
+        ),
+        Turning.ANTICLOCKWISE: (
+            "Before you close {what:whole}, give the loose end {count:half turn|half turns} anticlockwise, looking "
+            "along the work from where it began."
+        ),
+    },
+    Say.CHECK_HALF_TURNS: {
+        Turning.CLOCKWISE: "Count the half turns in {what:whole}: {count}, clockwise.",
+        Turning.ANTICLOCKWISE: "Count the half turns in {what:whole}: {count}, anticlockwise.",
+    },
+    Say.CHECK_TURNED: {
+        Turning.CLOCKWISE: (
+            "Look at {path}: turned clockwise by {degrees:degree|degrees} in all, looking along the work from where "
+            "it began."
+        ),
+        Turning.ANTICLOCKWISE: (
+            "Look at {path}: turned anticlockwise by {degrees:degree|degrees} in all, looking along the work from "
+            "where it began."
+        ),
     },
     Say.TURN_BY: {
         Turning.CLOCKWISE: (

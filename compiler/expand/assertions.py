@@ -12,10 +12,11 @@ from compiler.expand.handling import WHOLE_TURN
 from compiler.expand.live import LiveGroup, Scope
 from compiler.expand.paths import node_list, node_name
 from compiler.expand.picks import strands_of, things_of
-from compiler.weave import Companionship, Event, EventKind, PoseKind, RelationKind
+from compiler.weave import Companionship, Event, EventKind, Pose, PoseKind, RelationKind
 from notation.diagnostic import Place
 from notation.expectations import (
     ExpectCompanions,
+    ExpectFace,
     ExpectLeans,
     ExpectLies,
     ExpectLoop,
@@ -23,7 +24,7 @@ from notation.expectations import (
     ExpectTurns,
     Lies,
 )
-from notation.nodes import Hand
+from notation.nodes import Hand, Name
 
 _RELATIONS = {
     Lies.AROUND: (RelationKind.AROUND, RelationKind.INSIDE),
@@ -33,7 +34,7 @@ _RELATIONS = {
 }
 
 
-Asserted = ExpectLies | ExpectCompanions | ExpectLeans | ExpectTurned | ExpectLoop | ExpectTurns
+Asserted = ExpectFace | ExpectLies | ExpectCompanions | ExpectLeans | ExpectTurned | ExpectLoop | ExpectTurns
 
 
 def do_assert(ctx: Context, scope: Scope, node: Asserted) -> None:
@@ -51,6 +52,8 @@ def do_assert(ctx: Context, scope: Scope, node: Asserted) -> None:
             _loop(ctx, scope, node)
         case ExpectTurns():
             _turns(ctx, scope, node)
+        case ExpectFace():
+            _face(ctx, scope, node)
 
 
 def _checkpoint(
@@ -116,6 +119,7 @@ def _companions(ctx: Context, scope: Scope, node: ExpectCompanions) -> None:
         if there != node.companions.value:
             _not_so(ctx, scope.file.place(node.span), first, there, node.companions.value)
             return
+    _checkpoint(ctx, node.companions.value, tuple(nodes))
 
 
 def _leans(ctx: Context, scope: Scope, node: ExpectLeans) -> None:
@@ -133,6 +137,7 @@ def _leans(ctx: Context, scope: Scope, node: ExpectLeans) -> None:
         if last.get(ring) is not wanted:
             _not_so(ctx, scope.file.place(node.span), ring, words[last.get(ring)], words[wanted])
             return
+    _checkpoint(ctx, wanted.value, tuple(nodes))
 
 
 def _turned(ctx: Context, scope: Scope, node: ExpectTurned) -> None:
@@ -151,6 +156,7 @@ def _turned(ctx: Context, scope: Scope, node: ExpectTurned) -> None:
             place = scope.file.place(node.span)
             _not_so(ctx, place, ring, f"turned by {there} degrees", f"turned by {wanted} degrees")
             return
+    _checkpoint(ctx, "turned", tuple(nodes), counts=(("degrees", wanted),))
 
 
 def _not_so(ctx: Context, place: Place, ring: int, there: str, wanted: str) -> None:
@@ -195,25 +201,56 @@ def _loop(ctx: Context, scope: Scope, node: ExpectLoop) -> None:
 
 
 def _turns(ctx: Context, scope: Scope, node: ExpectTurns) -> None:
-    wanted = ctx.count(scope, node.half_turns, least=0)
-    family = scope.find(node.name.text)
-    place = scope.file.place(node.name.span)
-    if wanted is None or ctx.columns.broken:
+    said = ctx.count(scope, node.half_turns, least=0)
+    first = _round(ctx, scope, node.name)
+    if said is None or first is None:
         return
-    if not isinstance(family, LiveGroup) or family.shape is None or not family.members:
-        ctx.fail("no-turns-here", place, name=node.name.text)
-        return
-    first = family.members[0]
-    there = next(
-        (
-            pose.amount
-            for pose in ctx.columns.poses
-            if pose.kind is PoseKind.HALF_TURNS and pose.nodes == (first,)
-        ),
-        0,
-    )
+    wanted = -said if node.anticlockwise is not ctx.columns.mirrored else said
+    there = next((pose.amount for pose in _closings(ctx, PoseKind.HALF_TURNS, first)), 0)
     if there != wanted:
         span = scope.file.place(node.span)
-        ctx.report("not-as-expected", span, "turns", name=node.name.text, wanted=wanted, there=there)
+        ctx.report(
+            "not-as-expected",
+            span,
+            "turns",
+            name=node.name.text,
+            wanted=_half_turns(wanted),
+            there=_half_turns(there),
+        )
         return
     _checkpoint(ctx, "half turns", (first,), counts=(("half turns", there),))
+
+
+def _half_turns(amount: int) -> str:
+    """`1 half turn`, `2 half turns anticlockwise`, as in the notation."""
+    turns = f"{abs(amount)} half {'turn' if abs(amount) == 1 else 'turns'}"
+    return f"{turns} anticlockwise" if amount < 0 else turns
+
+
+def _face(ctx: Context, scope: Scope, node: ExpectFace) -> None:
+    first = _round(ctx, scope, node.name)
+    if first is None:
+        return
+    is_inside = bool(_closings(ctx, PoseKind.FRONT_INSIDE, first))
+    if is_inside is not node.front_inside:
+        place, name = scope.file.place(node.span), node.name.text
+        ctx.report(
+            "not-as-expected", place, "front-inside" if node.front_inside else "back-inside", name=name
+        )
+        return
+    _checkpoint(ctx, "front inside" if is_inside else "back inside", (first,))
+
+
+def _round(ctx: Context, scope: Scope, name: Name) -> int | None:
+    """The first member of the family of a name; None where there is none, which is told."""
+    family = scope.find(name.text)
+    if ctx.columns.broken:
+        return None
+    if not isinstance(family, LiveGroup) or family.shape is None or not family.members:
+        ctx.fail("no-turns-here", scope.file.place(name.span), name=name.text)
+        return None
+    return family.members[0]
+
+
+def _closings(ctx: Context, kind: PoseKind, first: int) -> list[Pose]:
+    return [pose for pose in ctx.columns.poses if pose.kind is kind and pose.nodes == (first,)]

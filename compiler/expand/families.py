@@ -9,7 +9,7 @@ from __future__ import annotations
 from compiler.expand.bulk import make_rows, simple_pass
 from compiler.expand.context import Context
 from compiler.expand.edges import tell_missing
-from compiler.expand.handling import close_with_turns
+from compiler.expand.handling import close_family
 from compiler.expand.live import Bound, Broken, LiveGroup, NotGiven, Scope
 from compiler.expand.picks import strands_of
 from compiler.expand.shape import make_shape
@@ -59,8 +59,7 @@ def do_family(ctx: Context, scope: Scope, node: Family) -> None:
     else:
         _make_places(ctx, owner, family, node)
     _name_ports(owner, node, family)
-    if node.half_turns is not None:
-        close_with_turns(ctx, owner, node, family, node.half_turns)
+    close_family(ctx, owner, node, family)
 
 
 # ---------------------------------------------------------------- shape

@@ -10,7 +10,7 @@ from compiler.expand.live import LiveGroup, LiveHelper, LiveUse, Scope
 from compiler.expand.picks import strands_of, things_of
 from compiler.weave import Event, EventKind, Pose, PoseKind
 from notation.handling import Handle, HandMotion, Helper, Remark, Remove, WorkDirection
-from notation.nodes import Expression, Hand, Item, Pick
+from notation.nodes import Hand, Item, Pick
 from notation.statements import Family, FamilyKind
 
 WHOLE_TURN = 360
@@ -113,16 +113,17 @@ def do_work(ctx: Context, scope: Scope, node: WorkDirection) -> None:
         _pose(ctx, Pose(kind=kind, at=_now(ctx)))
 
 
-def close_with_turns(
-    ctx: Context, owner: Scope, node: Family, family: LiveGroup, half_turns: Expression
-) -> None:
-    """Notes with how many half turns a round or tube is closed; for other families the parser has told."""
-    count = ctx.count(owner, half_turns, least=0)
-    if count is None:
+def close_family(ctx: Context, owner: Scope, node: Family, family: LiveGroup) -> None:
+    """Notes how a round or tube is closed on itself; for other families the parser has told."""
+    count = None if node.half_turns is None else ctx.count(owner, node.half_turns, least=0)
+    if node.kind not in (FamilyKind.ROUND, FamilyKind.TUBE) or not family.members:
         return
-    if node.kind in (FamilyKind.ROUND, FamilyKind.TUBE) and family.members:
-        nodes = (family.members[0],)
-        _pose(ctx, Pose(kind=PoseKind.HALF_TURNS, nodes=nodes, amount=count, at=_now(ctx)))
+    nodes = (family.members[0],)
+    if count is not None:
+        amount = -count if node.anticlockwise is not ctx.columns.mirrored else count
+        _pose(ctx, Pose(kind=PoseKind.HALF_TURNS, nodes=nodes, amount=amount, at=_now(ctx)))
+    if node.front_inside:
+        _pose(ctx, Pose(kind=PoseKind.FRONT_INSIDE, nodes=nodes, at=_now(ctx)))
 
 
 # ---------------------------------------------------------------- helpers

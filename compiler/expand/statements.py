@@ -22,6 +22,7 @@ from compiler.weave import SiteKind
 from notation.diagnostic import Frame
 from notation.expectations import (
     ExpectCompanions,
+    ExpectFace,
     ExpectHolds,
     ExpectLeans,
     ExpectLies,
@@ -102,7 +103,13 @@ def _run(ctx: Context, scope: Scope, statement: Statement) -> None:
         case Remove():
             do_remove(ctx, scope, statement)
         case (
-            ExpectLies() | ExpectCompanions() | ExpectLeans() | ExpectTurned() | ExpectLoop() | ExpectTurns()
+            ExpectLies()
+            | ExpectCompanions()
+            | ExpectLeans()
+            | ExpectTurned()
+            | ExpectLoop()
+            | ExpectTurns()
+            | ExpectFace()
         ):
             do_assert(ctx, scope, statement)
         case ExpectUsed() | ExpectTotal() | ExpectHolds():

@@ -195,13 +195,15 @@ def _poses(piece: PieceWeave) -> list[tuple[str, ...]]:
             case PoseKind.FOLDED if not pose.onto:
                 for node in pose.nodes:
                     found[node].add(pose.kind.value)
-            case PoseKind.HALF_TURNS if pose.amount:
+            case PoseKind.HALF_TURNS | PoseKind.FRONT_INSIDE if (
+                pose.amount or pose.kind is PoseKind.FRONT_INSIDE
+            ):
                 if members is None:
                     members = {}
                     for node, group in enumerate(piece.group):
                         members.setdefault(group, []).append(node)
                 for node in members[piece.group[pose.nodes[0]]]:
-                    found[node].add(f"{pose.kind.value} {pose.amount}")
+                    found[node].add(f"{pose.kind.value} {pose.amount}" if pose.amount else pose.kind.value)
             case _:
                 continue
     for node, lean in leans.items():

@@ -9,7 +9,7 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from compiler.messages import KindCount, KindName, Message, Say, Turning, message
 from compiler.names import Names
-from compiler.weave import Event, EventKind, PieceWeave, Pose, PoseKind, Verb
+from compiler.weave import Companionship, Event, EventKind, PieceWeave, Pose, PoseKind, Verb
 from compiler.word.sides import Sides
 from notation.handling import HandMotion, RemarkKind
 
@@ -19,6 +19,9 @@ _LIES = {
     "inside": Say.CHECK_INSIDE,
     "over": Say.CHECK_OVER,
 }
+_LEANS = {kind.value: kind for kind in (PoseKind.LEAN_LEFT, PoseKind.LEAN_RIGHT)}
+_WAYS = {way.value: way for way in Companionship}
+_FACES = {"front inside": Say.CHECK_FRONT_INSIDE, "back inside": Say.CHECK_BACK_INSIDE}
 _LOOPS = {"plain": Say.CHECK_PLAIN, "crossed": Say.CHECK_CROSSED}
 
 
@@ -34,7 +37,7 @@ class EventWords:
         self._sides = sides
         self._kinds = {kind.key: kind for kind in kinds}
         self.closings = closings(names.piece)
-        """By motion: the half turns that are asked for before it."""
+        """By motion: how a round is asked to be closed before it."""
         self._placed = frozenset(pose for poses in self.closings.values() for pose in poses)
 
     def tell(self, event: Event, at_end: bool, so_far: Mapping[str, int]) -> Iterator[Message]:
@@ -89,17 +92,19 @@ class EventWords:
             case PoseKind.LEAN_LEFT | PoseKind.LEAN_RIGHT:
                 yield message(Say.LEAN, hand=self._sides.hand(pose.kind), path=path)
             case PoseKind.TURNED:
-                amount = pose.amount % WHOLE_TURN
-                clockwise = amount <= WHOLE_TURN // 2
-                turning = Turning.CLOCKWISE if clockwise else Turning.ANTICLOCKWISE
-                degrees = amount if clockwise else WHOLE_TURN - amount
+                turning, degrees = _turned(pose.amount)
                 yield message(Say.TURN_BY, path=path, degrees=degrees, turning=turning)
             case PoseKind.HALF_TURNS:
                 what = self._names.family(pose.nodes[0])
                 if pose.amount:
-                    yield message(Say.HALF_TURNS, what=what, count=pose.amount)
+                    yield message(
+                        Say.HALF_TURNS, what=what, count=abs(pose.amount), turning=_way(pose.amount)
+                    )
                 else:
                     yield message(Say.NO_HALF_TURNS, what=what)
+            case PoseKind.FRONT_INSIDE:
+                say = Say.FACING_OUTSIDE if self._sides.turned else Say.FACING_INSIDE
+                yield message(say, what=self._names.family(pose.nodes[0]))
             case PoseKind.CLOCKWISE | PoseKind.ANTICLOCKWISE:
                 turning = self._sides.turning(pose.kind)
                 self._sides.direction = turning
@@ -117,9 +122,23 @@ class EventWords:
             yield message(say, path=path, onto=self._names.things(event.onto))
         elif event.text in _LOOPS:
             yield message(_LOOPS[event.text], path=path)
+        elif event.text in _LEANS:
+            yield message(Say.CHECK_LEAN, hand=self._sides.hand(_LEANS[event.text]), path=path)
+        elif event.text in _WAYS:
+            yield message(Say.CHECK_COMPANIONS, path=path, lies=self._sides.twin_place(_WAYS[event.text]))
+        elif event.text == PoseKind.TURNED.value:
+            for _, count in event.counts:
+                turning, degrees = _turned(count)
+                yield message(Say.CHECK_TURNED, path=path, degrees=degrees, turning=turning)
+        elif event.text in _FACES:
+            yield message(_FACES[event.text], what=self._names.family(event.nodes[0]))
         elif event.text:
             what = self._names.family(event.nodes[0])
-            yield from (message(Say.CHECK_HALF_TURNS, what=what, count=count) for _, count in event.counts)
+            for _, count in event.counts:
+                if count:
+                    yield message(Say.CHECK_HALF_TURNS, what=what, count=abs(count), turning=_way(count))
+                else:
+                    yield message(Say.CHECK_NO_HALF_TURNS, what=what)
         elif event.nodes:
             for name, count in event.counts:
                 if name in self._kinds:
@@ -153,11 +172,23 @@ def _checked(whole: Say, within: Say, count: int, part: str) -> Message:
     return message(within, count=count, part=part) if part else message(whole, count=count)
 
 
+def _way(amount: int) -> Turning:
+    return Turning.CLOCKWISE if amount > 0 else Turning.ANTICLOCKWISE
+
+
+def _turned(degrees: int) -> tuple[Turning, int]:
+    """Which way and how far something is turned, at most half round."""
+    amount = degrees % WHOLE_TURN
+    if amount <= WHOLE_TURN // 2:
+        return Turning.CLOCKWISE, amount
+    return Turning.ANTICLOCKWISE, WHOLE_TURN - amount
+
+
 def closings(piece: PieceWeave) -> dict[int, tuple[Pose, ...]]:
-    """By motion: the poses of half turns told before it, the pass of the last ring of the round that they close."""
+    """By motion: the poses of a closing told before it, the pass of the last ring of the round that they close."""
     found: dict[int, tuple[Pose, ...]] = {}
     for pose in piece.poses:
-        if pose.kind is not PoseKind.HALF_TURNS:
+        if pose.kind not in (PoseKind.HALF_TURNS, PoseKind.FRONT_INSIDE):
             continue
         first = pose.nodes[0]
         group = piece.group[first]

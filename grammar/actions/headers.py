@@ -7,6 +7,7 @@ from typing import NamedTuple
 
 from grammar.actions.base import Parts
 from grammar.actions.margin import MarginActions
+from grammar.actions.picks import HalfTurns
 from grammar.opening import Opening
 from grammar.tokens import Token
 from notation.margin import Parameter, PieceBlock, UnitBlock, VariantBlock
@@ -41,12 +42,12 @@ class _Option(NamedTuple):
     """An option of a family, with the first word it is written with."""
 
     what: str
-    """`rows`, `downward`, `first`, `last` or `closed`: each may be said once."""
+    """`rows`, `downward`, `first`, `last`, `closed` or `front inside`: each may be said once."""
     stagger: Stagger
     """ALIGNED where `what` is not `rows`."""
     group: Name | None
     """What `first` or `last` is."""
-    half_turns: Expression | None
+    half_turns: HalfTurns | None
     """How often the work is turned where it is `closed`."""
     span: Span
 
@@ -141,6 +142,7 @@ class HeaderActions(MarginActions):
             for which in (Which.FIRST, Which.LAST)
             if which.value in said and (group := said[which.value].group) is not None
         )
+        turns = said["closed"].half_turns if "closed" in said else None
         make = partial(
             Family,
             kind=kind,
@@ -149,14 +151,16 @@ class HeaderActions(MarginActions):
             stagger=stagger,
             downward="downward" in said,
             handed=handed,
-            half_turns=said["closed"].half_turns if "closed" in said else None,
+            half_turns=turns.half_turns if turns else None,
+            anticlockwise=turns is not None and turns.anticlockwise,
+            front_inside="front inside" in said,
             span=span,
         )
         return Opening(word=word.value, make=make, span=span)
 
     def _option_fits(self, kind: FamilyKind, option: _Option) -> None:
         """Tells of an option that means nothing in a family of this kind."""
-        if option.what == "closed" and kind not in (FamilyKind.ROUND, FamilyKind.TUBE):
+        if option.what in ("closed", "front inside") and kind not in (FamilyKind.ROUND, FamilyKind.TUBE):
             self.tell("family-option", option.span, "closed", family=kind.value)
         elif kind is not FamilyKind.DISC:
             return
@@ -168,8 +172,11 @@ class HeaderActions(MarginActions):
     def hand_over(self, c: Parts) -> _Option:
         return _Option(c[0].value, Stagger.ALIGNED, c[2], None, Span(c[0].start_pos, c[2].span.end))
 
-    def closure(self, c: Parts) -> _Option:
-        return _Option("closed", Stagger.ALIGNED, None, c[2].half_turns, Span(c[0].start_pos, c[2].end))
+    def closed_with_turns(self, c: Parts) -> _Option:
+        return _Option("closed", Stagger.ALIGNED, None, c[2], Span(c[0].start_pos, c[2].end))
+
+    def closed_front_inside(self, c: Parts) -> _Option:
+        return _Option("front inside", Stagger.ALIGNED, None, None, Span(c[0].start_pos, c[3].end_pos))
 
     def stagger(self, c: Parts) -> _Option:
         return _Option("rows", _STAGGERS[c[-1].type], None, None, Span(c[0].start_pos, c[-1].end_pos))

@@ -52,6 +52,7 @@ class HalfTurns(NamedTuple):
     """How often the work is turned before it is closed on itself, and where the words for it end."""
 
     half_turns: Expression
+    anticlockwise: bool
     end: int
 
 
@@ -104,7 +105,7 @@ class PickActions(SumActions):
         return Quantity(count=_count(count), bundle=_BUNDLES[bundle.type], kind=kind, span=span)
 
     def half_turns(self, c: Parts) -> HalfTurns:
-        return HalfTurns(_count(c[0]), c[2].end_pos)
+        return HalfTurns(_count(c[0]), c[-1].type == "ANTICLOCKWISE", c[-1].end_pos)
 
     def bare_amount(self, c: Parts) -> Amount:
         return Amount(c[0], None, c[0].span.end)

@@ -14,6 +14,7 @@ from grammar.opening import Opening
 from grammar.tokens import Token
 from notation.expectations import (
     ExpectCompanions,
+    ExpectFace,
     ExpectHolds,
     ExpectLeans,
     ExpectLies,
@@ -336,7 +337,15 @@ class StatementActions(HeaderActions):
         return ExpectLoop(picks=tuple(c[2]), crossed=c[4].type == "CROSSED", span=span)
 
     def expect_turns(self, c: Parts) -> ExpectTurns:
-        return ExpectTurns(name=c[1], half_turns=c[4].half_turns, span=Span(c[0].start_pos, c[4].end))
+        turns = c[4]
+        span = Span(c[0].start_pos, turns.end)
+        return ExpectTurns(
+            name=c[1], half_turns=turns.half_turns, anticlockwise=turns.anticlockwise, span=span
+        )
+
+    def expect_face(self, c: Parts) -> ExpectFace:
+        span = Span(c[0].start_pos, c[5].end_pos)
+        return ExpectFace(name=c[1], front_inside=c[4].type == "FRONT", span=span)
 
 
 def _with_twin(as_written: Pass, *, body: tuple[Twin, ...]) -> Pass:

@@ -311,7 +311,12 @@ class Maker:
             case Say.HALF_TURNS | Say.NO_HALF_TURNS:
                 first = self.members[next(self.names(members(message)))][0]
                 count = number(message, "count") if message.name is Say.HALF_TURNS else 0
-                self.pose(PoseKind.HALF_TURNS, [first], [], count)
+                clockwise = count and message["turning"] is Turning.CLOCKWISE
+                self.pose(PoseKind.HALF_TURNS, [first], [], count if clockwise else -count)
+            case Say.FACING_INSIDE | Say.FACING_OUTSIDE:
+                assert self.turned == (message.name is Say.FACING_OUTSIDE)
+                first = self.members[next(self.names(members(message)))][0]
+                self.pose(PoseKind.FRONT_INSIDE, [first], [], 0)
             case Say.WORK_DIRECTION:
                 turning = message["turning"]
                 assert isinstance(turning, Turning)

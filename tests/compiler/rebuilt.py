@@ -53,6 +53,8 @@ HANDS = (
     Say.TURN_BY,
     Say.HALF_TURNS,
     Say.NO_HALF_TURNS,
+    Say.FACING_INSIDE,
+    Say.FACING_OUTSIDE,
     Say.WORK_DIRECTION,
     Say.HELPER_IN,
     Say.HELPER_OUT,

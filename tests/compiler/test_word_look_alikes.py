@@ -154,8 +154,10 @@ SAID = {
     ("caged rings", "over"): "On the side facing you, lay ring 1 over plate ring 1",
     ("caged rings", "under"): "On the side facing away from you, lay ring 1 under plate ring 1",
     ("bands", "plain"): "Close the band without a twist.",
-    ("bands", "half"): "Before you close the band, give the loose end one half turn.",
-    ("bands", "whole"): "Before you close the band, give the loose end two half turns.",
+    ("bands", "half"): "Before you close the band, give the loose end one half turn clockwise, "
+    "looking along the work from where it began.",
+    ("bands", "whole"): "Before you close the band, give the loose end two half turns clockwise, "
+    "looking along the work from where it began.",
     ("leaning rows", "alike"): "Lean c rings 1 and 2 to the left.",
     ("leaning rows", "in turn"): "Lean c rings 1 and 2 to the right.",
     ("places on a ring", "beside the first"): "On the hub ring, place it between spoke rings 1 and 2.",

@@ -42,8 +42,16 @@ RULES: tuple[Rule, ...] = (
                 hint="Look at the sides of entry along it: each `from behind` changes plain into crossed and back.",
             ),
             "turns": Wording(
-                says="{name} is expected to close with {wanted} half turns, and it closes with {there}",
-                hint="Say it where {name} is made: `closed with {wanted} half turns`.",
+                says="{name} is expected to close with {wanted}, and it closes with {there}",
+                hint="Say it where {name} is made: `closed with {wanted}`.",
+            ),
+            "front-inside": Wording(
+                says="{name} is expected to close with its front inside, and it closes with its back inside",
+                hint="Say it where {name} is made: `closed with front inside`.",
+            ),
+            "back-inside": Wording(
+                says="{name} is expected to close with its back inside, and it closes with its front inside",
+                hint="Leave `closed with front inside` out where {name} is made, or correct the expectation.",
             ),
         },
         page="""\
