@@ -69,7 +69,7 @@ _IN_FRONT_OF = {
     "TRIPLE": r"(?:of|along)(?!\w)",
 }
 # Words unless what follows makes them numbers: `closed with front inside`, but `closed with front half turns`.
-_NOT_IN_FRONT_OF = {name: r"(?:half|mod)(?!\w)|[-+*/]" for name in ("BACK", "FRONT")}
+_NOT_IN_FRONT_OF = dict.fromkeys(("BACK", "FRONT"), r"(?:half|mod)(?!\w)|[-+*/]")
 
 
 class Token:

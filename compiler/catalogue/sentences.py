@@ -91,8 +91,8 @@ SENTENCES: dict[Say, str] = {
     Say.FOLD_ONE_ONTO: "Fold {path} back onto {onto}.",
     Say.SPREAD: "Spread {path:gap} apart.",
     Say.NO_HALF_TURNS: "Close {what:whole} without a twist.",
-    Say.FACING_INSIDE: "Close {what:whole} with the side that faces you inside.",
-    Say.FACING_OUTSIDE: "Close {what:whole} with the side that faces away from you inside.",
+    Say.FACING_INSIDE: "Close {what:whole} so that the side that faces you lies inside.",
+    Say.FACING_OUTSIDE: "Close {what:whole} so that the side that faces away from you lies inside.",
     Say.HELPER_IN: "Put {helper:a} through {path}: it holds the work for now.",
     Say.HELPER_OUT: "Take {helper:the} out again.",
     Say.CHECK_USED: "You have now used {counts}.",
@@ -113,7 +113,7 @@ SENTENCES: dict[Say, str] = {
     Say.CHECK_NO_HALF_TURNS: "Look along {what:whole}: it closes without a twist.",
     Say.CHECK_FRONT_INSIDE: "Look at {what:whole}: its front lies inside.",
     Say.CHECK_BACK_INSIDE: "Look at {what:whole}: its front lies outside.",
-    Say.CHECK_COMPANIONS: "In {path:each}, the rings lie {lies:laid}.",
+    Say.CHECK_COMPANIONS: "Look at {path}: the rings of each lie {lies:laid}.",
 }
 
 AGAIN: dict[Say, str] = {
