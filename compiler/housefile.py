@@ -6,9 +6,8 @@ from pathlib import Path
 
 from compiler.booklet.fonts import choose
 from compiler.console import say
-from compiler.housestyle import HouseStyle, load_house_style
-from compiler.ownfiles import own_source, refuse
 from compiler.report import printable
+from compiler.style import HouseStyle
 
 
 def house_style(name: str | None) -> HouseStyle:
@@ -16,6 +15,9 @@ def house_style(name: str | None) -> HouseStyle:
     if name is None:
         choose({})
         return HouseStyle()
+    from compiler.housestyle import load_house_style  # YAML: only where there is a file to read
+    from compiler.ownfiles import own_source, refuse
+
     read = load_house_style(own_source(name), Path(name).parent)
     for warning in read.warnings:
         say(printable(f"{name}:{warning.line}:{warning.column}: warning: {warning.message}"))

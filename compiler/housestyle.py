@@ -21,11 +21,12 @@ from compiler.booklet.fonts import choose, font_family, font_problem
 from compiler.booklet.house import House, Logo, Palette, Section
 from compiler.booklet.page import Color, Face
 from compiler.booklet.pictures import pixel_size, unpacks
-from compiler.booklet.style import PAPER, Paper
+from compiler.booklet.style import PAPER
 from compiler.booklet.text import unprintable
 from compiler.infile import ReadError, read_bytes
 from compiler.kit import USUAL_RATES, Rates
 from compiler.measures import shown
+from compiler.style import PAPERS, HouseStyle
 from compiler.yamlread import YamlNode, YamlProblem, YamlScalar, YamlTaker, read_yaml
 from notation.source import Source
 
@@ -41,8 +42,6 @@ LEAST_TEXT_CONTRAST = 4.5
 """Of text and paper: WCAG 2.1, criterion 1.4.3."""
 _LONGEST_TEXT = 200
 
-PAPERS = {"a4": Paper.A4, "letter": Paper.LETTER}
-"""The sizes of paper by the name that is typed."""
 _COLOURS = ("ink", "accent", "passed", "placed", "caution")
 _IN_FIGURES = ("ink", "accent", "passed", "placed")
 _IN_TEXT = ("ink", "accent", "caution")
@@ -55,16 +54,6 @@ _SAYS = {
 }
 _COLOUR = re.compile(r"#[0-9A-Fa-f]{6}")
 _SECONDS = re.compile(r"([0-9]{1,4})(?: to ([0-9]{1,4}))?")
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class HouseStyle:
-    """All that a style file says."""
-
-    house: House = House()
-    paper: Paper | None = None
-    """None where the file does not say."""
-    rates: Rates = USUAL_RATES
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

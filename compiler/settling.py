@@ -30,7 +30,6 @@ from compiler.proved import (
     told_of_search,
 )
 from compiler.report import printable
-from compiler.settle.search import settle
 from compiler.size import size_of
 from compiler.timings import Timings
 from compiler.tolength import NoLengthError
@@ -94,6 +93,8 @@ def _settled(weave: Weave, geometry: PieceGeometry, timings: Timings, progress: 
     piece = weave.pieces[geometry.piece]
     if geometry.layout is not None or piece.broken or not len(piece):
         return geometry
+    from compiler.settle.search import settle  # only where something has to be searched for
+
     problem, origin = geometry.problem, Origin.SETTLED
     with timings.stage("problem"):
         if problem is None:
@@ -114,6 +115,8 @@ def searched_length(weave: Weave, piece: int) -> float:
     name, rings = weave.pieces[piece].name, len(weave.pieces[piece])
     if rings > MOST_SETTLED:
         raise NoLengthError(f"it would have {rings} rings, and more than {MOST_SETTLED} are not laid out")
+    from compiler.settle.search import settle
+
     problem = hinted(problem_of(weave, piece), weave, piece)
     progress_on_terminal(name, rings)
     layout = settle(problem)

@@ -90,14 +90,17 @@ MAY_IMPORT: dict[str, tuple[str, ...]] = {
         "compiler.infile",
         "compiler.kit",
         "compiler.measures",
+        "compiler.style",
         "compiler.yamlread",
     ),
+    "compiler.style": ("compiler.booklet", "compiler.kit"),
     "compiler.housefile": (
         "compiler.booklet.fonts",
         "compiler.console",
         "compiler.housestyle",
         "compiler.ownfiles",
         "compiler.report",
+        "compiler.style",
     ),
     "compiler.kitlist": (
         "notation.lengths",

@@ -30,13 +30,13 @@ from compiler.commands.files import (
 )
 from compiler.console import on_terminal, progress, say, say_diagnostics, write_result
 from compiler.housefile import house_style
-from compiler.housestyle import PAPERS
 from compiler.infile import STANDARD_INPUT, InputError
 from compiler.outfile import OutputError, source_date, write_whole
 from compiler.pipeline import checked
 from compiler.proved import PieceGeometry
 from compiler.report import printable, severity, tally
 from compiler.settling import geometry_and_told
+from compiler.style import PAPERS
 from compiler.timings import Timings
 from compiler.workers import in_order, usable_cores
 from notation.diagnostic import Severity

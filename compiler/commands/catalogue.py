@@ -10,7 +10,6 @@ from compiler.booklet.typeset import typeset
 from compiler.catalogue.library_english import WRITTEN_BY
 from compiler.commands.files import pattern_files
 from compiler.console import say
-from compiler.housestyle import PAPERS
 from compiler.infile import InputError, read_text
 from compiler.library.book import catalogue
 from compiler.library.entries import Proved, entries, fit_table
@@ -19,6 +18,7 @@ from compiler.library.index import FIGURES, INDEX, SHOWN, index_files
 from compiler.library.measure import measured
 from compiler.outfile import source_date, write_whole
 from compiler.report import printable
+from compiler.style import PAPERS
 from compiler.timings import Timings
 
 

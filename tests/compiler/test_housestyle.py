@@ -23,8 +23,9 @@ from compiler.booklet.recolour import recoloured
 from compiler.booklet.style import ACCENT, CAUTION, INK, PAPER, PASSED, PLACED, RULE, WASH, Paper
 from compiler.booklet.typeset import typeset
 from compiler.figure.look import blend
-from compiler.housestyle import MOST_PIXELS, HouseStyle, load_house_style
+from compiler.housestyle import MOST_PIXELS, load_house_style
 from compiler.kit import USUAL_RATES, Rates, quantities
+from compiler.style import HouseStyle
 from compiler.weave import Verb
 from compiler.word.words import word
 from notation.source import Source

@@ -57,7 +57,7 @@ def test_a_kept_file_that_fits_is_proved_anew_and_nothing_is_searched_for(
     weave, (found,) = settled(CHAIN)
     path = tmp_path / "vela.layout"
     write_kept(path, {"earring": found.problem}, {"earring": found.layout})
-    monkeypatch.setattr(settling, "settle", lambda _problem: pytest.fail("a search"))
+    monkeypatch.setattr("compiler.settle.search.settle", lambda _problem: pytest.fail("a search"))
     (again,) = geometry_of(weave, path, Timings())
     assert (again.origin, again.layout) == (Origin.KEPT, found.layout)
 
@@ -120,7 +120,7 @@ def test_a_piece_for_which_there_is_no_room_is_not_proved_and_drawn_schematic(
     run, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     # four wires of 1.2 mm need a hole of 2.897 mm: no bound refuses it, and flat there is no room
-    monkeypatch.setattr(settling, "settle", lambda problem: settle(problem, Budget(work=10_000)))
+    monkeypatch.setattr("compiler.settle.search.settle", lambda problem: settle(problem, Budget(work=10_000)))
     Path("vela.annulet").write_text(
         'title "Vela"\n\nring link: inner 2.9 mm, wire 1.2 mm, metal copper\n\npiece strap:\n'
         "    sheet mesh of 3 rows of 3, staggered:\n        pass 1 link through the two below\n",
@@ -228,7 +228,7 @@ def test_plain_check_says_the_verdict_of_a_kept_file_and_never_settles(
     Path("vela.annulet").write_text(GOOD, "utf-8")
     assert "proved" not in run("check", "vela.annulet").err
     run("settle", "vela.annulet")
-    monkeypatch.setattr(settling, "settle", lambda _problem: pytest.fail("a search"))
+    monkeypatch.setattr("compiler.settle.search.settle", lambda _problem: pytest.fail("a search"))
     assert "vela.layout: strap, 6 rings and eyes: proved, clearance 1.0" in run("check", "vela.annulet").err
     monkeypatch.setattr(proved, "MOST_IN_A_MOMENT", 5)
     assert "not proved again" in run("check", "vela.annulet").err
@@ -246,7 +246,7 @@ def test_a_booklet_is_the_same_with_a_kept_file_and_without(run) -> None:
 
 def test_a_schematic_build_settles_nothing(run, monkeypatch: pytest.MonkeyPatch) -> None:
     Path("vela.annulet").write_text(GOOD, "utf-8")
-    monkeypatch.setattr(settling, "settle", lambda _problem: pytest.fail("a search"))
+    monkeypatch.setattr("compiler.settle.search.settle", lambda _problem: pytest.fail("a search"))
     assert run("build", "--schematic", "vela.annulet").code == 0
 
 
