@@ -179,6 +179,7 @@ class Say(Enum):
     TAKE_TWIN_OPEN = "take-twin-open"  # kind: a twin whose own way follows
     GO_THROUGH = "go-through"  # path
     GO_THROUGH_FROM = "go-through-from"  # path, entry
+    GO_THROUGH_EYE = "go-through-eye"  # path, entry: two that overlap, gone through together
     FEED = "feed"  # path: closed rings in the work, fed onto the open ring
     FEED_FROM = "feed-from"  # path, entry
     CARRY = "carry"  # what: new closed rings, called so

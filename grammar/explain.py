@@ -7,6 +7,7 @@ what may stand there.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Mapping
 
 from grammar import strays
@@ -254,6 +255,9 @@ def _quantity(slip: Slip) -> bool:
         "MOD",
     )
     if before.type == NUMBER:
+        # A ring that is called by a word of the notation is told where it is declared, and only there.
+        if re.search(rf"^(?:ring|finding)[ \t]+{re.escape(token.value)}[ \t]*:", slip.text, re.MULTILINE):
+            return True
         slip.tell("no-kind", Span(before.end_pos, before.end_pos), count=before.value)
         return True
     if before.type == NAME and starts_here:

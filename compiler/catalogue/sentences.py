@@ -18,6 +18,7 @@ SENTENCES: dict[Say, str] = {
     Say.TAKE_TWIN_OPEN: "Take {kind:another open} as its twin.",
     Say.GO_THROUGH: "Go through {path}.",
     Say.GO_THROUGH_FROM: "{entry}, go through {path}.",
+    Say.GO_THROUGH_EYE: "{entry}, go through the eye where {path} overlap: through both at once.",
     Say.FEED: "Feed {path} onto the open ring.",
     Say.FEED_FROM: "Feed {path} onto the open ring, entered {entry}.",
     Say.CARRY: "Carry {what:new}{what:meant}.",
@@ -132,6 +133,7 @@ SAID_BY = {
 THROUGH = (
     Say.GO_THROUGH,
     Say.GO_THROUGH_FROM,
+    Say.GO_THROUGH_EYE,
     Say.FEED,
     Say.FEED_FROM,
     Say.HANG_ON,

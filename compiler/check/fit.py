@@ -63,12 +63,17 @@ def fit(weave: Weave, piece: PieceWeave, rows: Adjacency, names: Names, collecto
             collector.again(rule, variant, place)
 
 
-def wide_collars(weave: Weave, piece: PieceWeave, names: Names, collector: Collector) -> None:
+def wide_collars(
+    weave: Weave, piece: PieceWeave, rows: Adjacency, names: Names, collector: Collector
+) -> None:
     """Tell rings that go around others and are wide enough to slip over one of them.
 
-    A ring that lies inside one other has that one around it; inside several it is kept by all of them together.
+    A ring that lies inside one other has that one around it; inside several it is kept by all of them together. One
+    that is linked elsewhere hangs there and cannot slip away.
     """
     for relation in piece.relations:
+        if rows.degree(relation.node):
+            continue
         if relation.kind is RelationKind.INSIDE and len(relation.others) > 1:
             continue
         for collar, other in _encircled(relation):

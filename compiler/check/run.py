@@ -29,6 +29,6 @@ def check(weave: Weave) -> tuple[Diagnostic, ...]:
         unused_eyes(weave, piece, rows, collector, frozenset(loose))
         doubling(weave, piece, rows, names, collector)
         fit(weave, piece, rows, names, collector)
-        wide_collars(weave, piece, names, collector)
+        wide_collars(weave, piece, rows, names, collector)
     budget(weave, collector)
     return collector.diagnostics()

@@ -203,6 +203,8 @@ def _tell_left_over(ctx: Context, scope: Scope) -> None:
     groups: Iterable[LiveGroup] = [draft.live for draft in ctx.columns.groups]
     for group in groups:
         _left_over(ctx, group.name, group, len(group.members))
+        for row, bound in group.rows.items():
+            _left_over(ctx, f"{group.name}[{row + 1}]", bound, len(bound.things))
     for name, entity in scope.names.items():
         if isinstance(entity, Bound):
             _left_over(ctx, name, entity, len(entity.things))

@@ -20,9 +20,11 @@ _ACROSS = (Direction.BELOW, Direction.ABOVE)
 def tell_missing(ctx: Context, file: FileNames, family: LiveGroup, body: Iterable[Statement]) -> None:
     """Warns of a relative that is left out at every place, or at every place of a row that has a row to meet.
 
-    That a line has no rows at all was told as an error.
+    That a line has no rows at all was told as an error, and a family of one place has no neighbours to speak of.
     """
     assert family.shape is not None
+    if sum(family.shape.widths) == 1:
+        return
     one_row = len(family.shape.widths) == 1
     for item, relative in _relatives(body):
         if one_row and relative.direction in _ACROSS:

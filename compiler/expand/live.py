@@ -61,6 +61,10 @@ class LiveGroup(Struct, eq=False):
     cursor: Cursor = field(default_factory=Cursor)
     row_starts: tuple[int, ...] = ()
     """FAMILY: the ordinal of each row's first place, and one past the last place of all."""
+    joined_at: list[Place] = field(default_factory=list)
+    """FAMILY: the statements that were told for making a second member at a place."""
+    rows: dict[int, Bound] = field(default_factory=dict)
+    """FAMILY: rows that are walked along by themselves, by row from 0, each with a cursor of its own."""
 
     def __post_init__(self) -> None:
         self.row_starts = () if self.shape is None else row_starts(self.shape)

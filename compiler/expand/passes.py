@@ -125,6 +125,7 @@ def _is_plain(node: Pass, path: Path) -> bool:
     return (
         len(node.through) == 1
         and isinstance(node.through[0].picks[0], Relative)
+        and not node.through[0].eye
         and not node.gathering
         and not path.gaps
         and node.join is None

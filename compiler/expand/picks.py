@@ -189,6 +189,18 @@ def _cursor(ctx: Context, scope: Scope, pick: Pick) -> tuple[Cursor, LiveGroup |
         entity = entity_of(ctx, scope, pick.name)
         if entity is None:
             return None
+    elif isinstance(pick, Named) and len(pick.index) == 1:
+        family = entity_of(ctx, scope, pick.name)
+        if family is None:
+            return None
+        if isinstance(family, LiveGroup) and family.shape is not None and len(family.shape.widths) > 1:
+            things = things_of(ctx, scope, pick)
+            if things is None:
+                return None
+            rows = {family.where(thing.ordinal)[0] for thing in things if isinstance(thing, PlaceOf)}
+            if len(rows) == 1:
+                row = family.rows.setdefault(rows.pop(), Bound(things=things, made_at=family.made_at))
+                return row.cursor, row
     elif isinstance(pick, PartOf) and not pick.part.index:
         wholes = things_of(ctx, scope, pick.whole)
         if wholes is None:
@@ -251,6 +263,16 @@ def _total(entity: LiveGroup | Bound) -> int:
     return len(entity.members) if entity.shape is None else len(entity.place_start)
 
 
+def _closes(entity: LiveGroup | Bound) -> bool:
+    """Whether what is walked along closes on itself: a round, or a row of a tube."""
+    if isinstance(entity, LiveGroup):
+        return entity.shape is not None and wraps(entity.shape)
+    first = entity.things[0] if entity.things else None
+    if not isinstance(first, PlaceOf) or first.family.shape is None:
+        return False
+    return first.family.rows.get(first.family.where(first.ordinal)[0]) is entity and wraps(first.family.shape)
+
+
 def _members_at(entity: LiveGroup | Bound, positions: Iterable[int]) -> list[Thing]:
     """The members of a group at positions from 0."""
     if isinstance(entity, Bound):
@@ -283,8 +305,7 @@ def _consume(ctx: Context, scope: Scope, pick: Select, count: int, place: Place)
         step = 1 if pick.step is None else ctx.count(scope, pick.step)
         if step is None:
             return None
-        shape = entity.shape if isinstance(entity, LiveGroup) else None
-        closes = shape is not None and wraps(shape)
+        closes = _closes(entity)
         end = cursor.window + count
         if end > total + (count - 1 if closes else 0) or count > total:
             ctx.fail("group-spent", place, "along", wanted=count, total=total)

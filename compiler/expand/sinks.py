@@ -100,6 +100,10 @@ def open_sink(
     """The sink for a target, or None when the name cannot be used (and that was told)."""
     if target is None:
         if members_of_family and scope.family is not None:
+            family = scope.family
+            if family.place_members(scope.ordinal) and at not in family.joined_at:
+                family.joined_at.append(at)
+                ctx.report("second-member", at, family=family.name)
             return Sink(ctx=ctx, live=scope.family, ordinal=scope.ordinal)
         owner = scope.unit_scope()
         live = owner.unnamed.get((kind.name, connector_of))

@@ -16,6 +16,7 @@ COLUMN_OF = {
         (
             Say.GO_THROUGH,
             Say.GO_THROUGH_FROM,
+            Say.GO_THROUGH_EYE,
             Say.FEED,
             Say.FEED_FROM,
             Say.HANG_ON,

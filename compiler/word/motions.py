@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from enum import Enum
 
 from compiler.messages import FindingPart, KindName, Members, Message, Say, Thing, TwinPlace, message
 from compiler.names import Names, join_things
@@ -18,6 +19,14 @@ from compiler.word.meant import MeantWords
 from compiler.word.sides import Sides
 from notation.nodes import Relative
 from notation.statements import Pass
+
+
+class _How(Enum):
+    """How a part of a path is met."""
+
+    THROUGH = "through"
+    FED = "fed"
+    EYE = "eye"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -88,7 +97,7 @@ class MotionWords:
 
     def _path_messages(self, motion: int, way: _Way, through: Say, through_from: Say) -> Iterator[Message]:
         """The messages that tell a path: a new one where the side changes, or feeding takes turns with going."""
-        runs: list[tuple[bool, int, list[Thing]]] = []
+        runs: list[tuple[_How, int, list[Thing]]] = []
         for mention in self._mentions(motion, len(way.path)):
             start = mention.start
             while start < mention.stop:
@@ -100,15 +109,18 @@ class MotionWords:
                 if isinstance(mention.form, Relative) and not mention.waiting:
                     relation = self._seen(mention.form, motion, way.path[start])
                 things = self.names.things(way.path[start:stop], relation, mention.waiting)
-                if runs and runs[-1][:2] == (mention.gathering, side):
+                how = _How.EYE if mention.eye else _How.FED if mention.gathering else _How.THROUGH
+                if runs and runs[-1][:2] == (how, side) and how is not _How.EYE:
                     runs[-1][2].extend(things)
                 else:
-                    runs.append((mention.gathering, side, list(things)))
+                    runs.append((how, side, list(things)))
                 start = stop
-        for gathering, side, parts in runs:
+        for how, side, parts in runs:
             path = join_things(parts)
-            plain, from_side = (Say.FEED, Say.FEED_FROM) if gathering else (through, through_from)
-            if self.sides.said:
+            plain, from_side = (Say.FEED, Say.FEED_FROM) if how is _How.FED else (through, through_from)
+            if how is _How.EYE and through is Say.GO_THROUGH:
+                yield message(Say.GO_THROUGH_EYE, path=path, entry=self.sides.entry(side))
+            elif self.sides.said:
                 yield message(from_side, path=path, entry=self.sides.entry(side))
             else:
                 yield message(plain, path=path)

@@ -21,6 +21,7 @@ TERMS_OF: dict[Say, tuple[Term, ...]] = {
     **dict.fromkeys(
         (
             Say.GO_THROUGH_FROM,
+            Say.GO_THROUGH_EYE,
             Say.EACH_THROUGH_FROM,
             Say.EACH_ALSO_FROM,
             Say.EACH_THROUGH_SAME_FROM,

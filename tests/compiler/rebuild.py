@@ -223,7 +223,7 @@ class Maker:
             case Say.GO_THROUGH | Say.FEED | Say.HANG_ON:
                 self.keep_promises(self.path(message))
                 self.link(self.path(message))
-            case Say.GO_THROUGH_FROM | Say.FEED_FROM | Say.HANG_ON_FROM:
+            case Say.GO_THROUGH_FROM | Say.GO_THROUGH_EYE | Say.FEED_FROM | Say.HANG_ON_FROM:
                 self.keep_promises(self.path(message))
                 self.link(self.path(message), self.sign(message))
             case Say.CARRY:

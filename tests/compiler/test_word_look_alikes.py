@@ -220,3 +220,17 @@ def test_turned_over_left_is_right_and_over_is_under() -> None:
         "Have at hand a twist of wire.",
     ):
         assert sentence in text
+
+
+EYE = """
+piece clasp:
+    take 2 link as base
+    pass 1 link as key through the eye of base[1] and base[2]{side}
+"""
+
+
+@pytest.mark.parametrize(("side", "said"), [("", "From the front"), (" from behind", "From behind")])
+def test_an_eye_is_said_as_one_and_from_which_side(side: str, said: str) -> None:
+    weave = weave_of_text(EYE.format(side=side), HEAD)
+    check_made_from_words(weave)
+    assert f"{said}, go through the eye where base rings 1 and 2 overlap" in printed(weave)

@@ -40,6 +40,27 @@ What to do: put the statement in a family, or name the rings that are meant.
 """,
     ),
     Rule(
+        name="second-member",
+        severity=Severity.WARNING,
+        title="two members at one place",
+        wordings={
+            "": Wording(
+                says="there is a member of {family} at this place already, and this makes another one there",
+                hint="Give it a name of its own, `as NAME`, if it is no member of {family}.",
+            ),
+        },
+        page="""\
+In a family, a pass or take without a name makes the member at its place. A second one without a name stands at the
+same place, and whoever asks for that place, such as `the one before` at the next, goes through both.
+
+    line chain of 12:
+        pass 1 link through the one before
+        pass 1 link through last of chain     # pass 1 link as drop through last of chain
+
+What to do: name the one that is no member. Two rings that go the same way are passed as one: `pass 2 link`.
+""",
+    ),
+    Rule(
         name="never-there",
         severity=Severity.WARNING,
         title="a neighbour that never comes",

@@ -177,3 +177,14 @@ def test_each_eye_of_a_finding_has_its_own_hole() -> None:
         bench.ring_kinds = (ring_kind("link", "5", "1.1"),)
         (tight,) = told(bench)
         assert dict(tight.arguments)["name"] == ("right of bar" if narrow == "1" else "left of bar")
+
+
+def test_a_ring_inside_one_other_cannot_slip_away_where_it_is_linked_elsewhere() -> None:
+    bench = Bench(rings=(ring_kind("link", "4", "1"), ring_kind("scale", "8", "1")))
+    (scale,), (other,) = bench.strand("scale", kind="scale"), bench.strand("other", kind="scale")
+    bench.link(other, scale)
+    (filling,) = bench.strand("filling")
+    bench.relate(RelationKind.INSIDE, filling, scale)
+    assert [d.rule for d in told(bench)] == ["slips-off"]
+    bench.link(filling, other)
+    assert told(bench) == []
