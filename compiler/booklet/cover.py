@@ -28,7 +28,7 @@ from compiler.booklet.style import (
     SPACE_5,
     SPACE_6,
 )
-from compiler.booklet.text import Align, Run, plain, set_text
+from compiler.booklet.text import Align, Run, natural_width, plain, set_text
 from compiler.catalogue import booklet_english as say
 from compiler.catalogue import making_english as making
 
@@ -66,7 +66,8 @@ def cover(flow: Flow, material: Material) -> None:
         runs = (Run(text=say.by(short(words.by, _LONGEST_LINE)), color=MUTED),)
         top.append(set_text(runs, LEAD, wide))
     head = stack(top, SPACE_2)
-    foot = _foot(material, wide)
+    edition = _edition_line(material)
+    foot = _foot(material, wide, edition)
     _house(flow, material.house)
     flow.draw(head, frame.x, frame.y + SPACE_5)
     upper = frame.y + SPACE_5 + head.height + SPACE_5
@@ -75,7 +76,10 @@ def cover(flow: Flow, material: Material) -> None:
     flow.draw(foot, frame.x, frame.bottom - foot.height)
     if caption:
         line = set_text(plain(caption), CAPTION, frame.width, align=Align.RIGHT, role=Role.CAPTION)
-        flow.draw(line, frame.x, frame.bottom - CAPTION.leading)
+        beside = natural_width(edition, CAPTION) + SPACE_4 + natural_width(plain(caption), CAPTION)
+        # beside the edition where there is room, else between the figure and the foot
+        bottom = frame.bottom if beside <= frame.width else frame.bottom - foot.height - SPACE_2
+        flow.draw(line, frame.x, bottom - line.height)
     flow.page_break()
 
 
@@ -106,17 +110,21 @@ def _title(text: str, width: float, most: float) -> Block:
     return set_text(plain(short(text, _LONGEST_TITLE)), _TITLES[-1], width, role=Role.HEADING_1)
 
 
-def _foot(material: Material, width: float) -> Block:
+def _edition_line(material: Material) -> tuple[Run, ...]:
     words = material.words
+    line = [say.level(short(words.level, _LONGEST_LINE))] if words.level else []
+    line += [say.edition_line(short(words.version, _LONGEST_LINE))] if words.version else []
+    line += [say.with_changes(short(material.changes, _LONGEST_LINE))] if material.changes else []
+    return plain("  ·  ".join(line)) if line else ()
+
+
+def _foot(material: Material, width: float, edition: tuple[Run, ...]) -> Block:
     parts: list[Block] = []
     about = about_on_cover(material, width)
     if about is not None:
         parts.append(about)
-    line = [say.level(short(words.level, _LONGEST_LINE))] if words.level else []
-    line += [say.edition_line(short(words.version, _LONGEST_LINE))] if words.version else []
-    line += [say.with_changes(short(material.changes, _LONGEST_LINE))] if material.changes else []
-    if line:
-        parts.append(set_text(plain("  ·  ".join(line)), CAPTION, width))
+    if edition:
+        parts.append(set_text(edition, CAPTION, width))
     return stack(parts, SPACE_4)
 
 

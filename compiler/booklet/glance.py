@@ -22,7 +22,7 @@ from compiler.booklet.setting import (
     short,
     unbroken,
 )
-from compiler.booklet.style import HAIRLINE, RULE, SPACE_2, SPACE_3, SPACE_4
+from compiler.booklet.style import HAIRLINE, RULE, SPACE_2, SPACE_3, SPACE_4, Paper
 from compiler.booklet.tables import Cell, Column, set_table
 from compiler.booklet.text import Align, plain
 from compiler.catalogue import booklet_english as say
@@ -47,6 +47,8 @@ def glance(flow: Flow, material: Material) -> None:
         notes.append(say.MASS_NOTE)
     if _sizes(material):
         notes.append(say.SIZE_NOTE)
+        if material.paper is Paper.LETTER:
+            notes.append(say.sizes_in_inches(_measures(material)))
     flow.put(remark(flow, " ".join(notes)))
     pieces = material.weave.pieces
     if len(pieces) > 1 or any(piece.times > 1 for piece in pieces):
@@ -82,6 +84,16 @@ def _sizes(material: Material) -> list[tuple[int, str]]:
         extent = material.figures.extent(index)
         if extent is not None:
             found.append((index, say.size(extent.length_mm, extent.width_mm, extent.thickness_mm)))
+    return found
+
+
+def _measures(material: Material) -> list[tuple[str, tuple[float, float, float]]]:
+    """Length, width and thickness in mm by the name of each piece whose size is known."""
+    found = []
+    for index, piece in enumerate(material.weave.pieces):
+        extent = material.figures.extent(index)
+        if extent is not None:
+            found.append((piece.singular, (extent.length_mm, extent.width_mm, extent.thickness_mm)))
     return found
 
 

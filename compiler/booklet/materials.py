@@ -17,7 +17,7 @@ from compiler.booklet.setting import (
     short,
     unbroken,
 )
-from compiler.booklet.style import SMALL, SPACE_2, SPACE_3, SPACE_4
+from compiler.booklet.style import SMALL, SPACE_2, SPACE_3, SPACE_4, Paper
 from compiler.booklet.tables import Cell, Column, set_table
 from compiler.booklet.text import Align, Run, plain, strong
 from compiler.catalogue import booklet_english as say
@@ -41,7 +41,11 @@ def materials(flow: Flow, material: Material) -> None:
     gauges = [gauge for row in rings for gauge in (row.awg, row.swg) if gauge is not None]
     if rings:
         section_title(flow, say.RINGS, SPACE_3)
-        _rings(flow, material, rings, remark(flow, say.ratio_note(bool(gauges), _rounded(rings))))
+        note = say.ratio_note(bool(gauges), _rounded(rings))
+        if material.paper is Paper.LETTER:
+            named = [(row.kind.plural, row.kind.inner_mm, row.kind.wire_mm) for row in rings]
+            note = f"{note} {say.rings_in_inches(named)}"
+        _rings(flow, material, rings, remark(flow, note))
     spare = [row.spare or 0 for row in rings] + [row.spare or 0 for row in findings]
     kit = say.NO_KIT_NOTE if material.weave.kit is None else say.kit_note(max(spare, default=0) > 0)
     if findings:

@@ -11,7 +11,7 @@ from decimal import Decimal
 
 from compiler.catalogue.nouns import capital, typed
 from compiler.kit import Minutes, Rates
-from notation.lengths import NearestGauge, gauge_confusion, in_mm, plain, rounded
+from notation.lengths import MM_PER_INCH, NearestGauge, gauge_confusion, in_mm, plain, rounded
 
 LANGUAGE = "en"
 SUBJECT = "Instructions for woven-ring jewellery"
@@ -87,6 +87,24 @@ def size(length_mm: float, width_mm: float, thickness_mm: float) -> str:
     """Length by width in whole millimetres, and the thickness to a tenth."""
     long, wide = (plain(Decimal(repr(value)), 0) for value in (length_mm, width_mm))
     return f"{long} × {wide} × {plain(Decimal(repr(thickness_mm)), 1)} mm"
+
+
+def sizes_in_inches(pieces: Sequence[tuple[str, Sequence[float]]]) -> str:
+    """Sizes of pieces by name, given in mm, to a hundredth of an inch."""
+    said = (
+        f"{typed(name)} {' × '.join(_inches(Decimal(repr(mm)), 2) for mm in sizes)}" for name, sizes in pieces
+    )
+    return f"In inches: {'; '.join(said)}."
+
+
+def rings_in_inches(rings: Sequence[tuple[str, Decimal, Decimal]]) -> str:
+    """Inside and wire of kinds of ring by name, given in mm, to a thousandth of an inch."""
+    said = (f"{typed(name)} {_inches(inner, 3)} and {_inches(wire, 3)}" for name, inner, wire in rings)
+    return f"Inside and wire in inches: {'; '.join(said)}."
+
+
+def _inches(mm: Decimal, places: int) -> str:
+    return f"{rounded(mm / MM_PER_INCH, places):f}"
 
 
 def pitch(along_mm: float | None, rows_mm: float | None) -> tuple[str, str] | None:
