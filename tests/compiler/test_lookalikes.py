@@ -44,6 +44,7 @@ DIFFERS: dict[str, str | dict[tuple[str, str], str]] = {
         ("no-overlap", "stepped-tube"): "signs",
     },
     "faces": "turned-over",
+    "liners": "relations",
     "rosettes": "loops",
     "rows": "poses",
     "scales": "relations",

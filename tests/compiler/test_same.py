@@ -268,3 +268,21 @@ def test_many_rings_that_can_change_places_are_matched_at_once() -> None:
     assert match(structure(4 * pairs, crossed), structure(4 * pairs, further)) is Outcome.DIFFERENT
     mirrored = {(4 * pairs - 1 - b, 4 * pairs - 1 - a): sign for (a, b), sign in further.items()}
     assert match(structure(4 * pairs, further), structure(4 * pairs, mirrored)) is Outcome.SAME
+
+
+def four_in_one(rows: int, width: int, sides: Sequence[int]) -> Structure:
+    """A sheet, every other row half a place to the right; each ring goes through the two below, from the row's side."""
+    edges: Edges = {}
+    for row in range(1, rows):
+        for column, step in itertools.product(range(width), (0, 1)):
+            below = column + step - (row % 2 == 0)
+            if 0 <= below < width:
+                edges[(row - 1) * width + below, row * width + column] = sides[row]
+    return structure(rows * width, edges)
+
+
+def test_from_which_side_a_row_of_four_in_one_enters_is_no_fact_of_the_weave() -> None:
+    """Every loop of links enters a row as often as it leaves it, so how the rows lean has to be said as a pose."""
+    plain = four_in_one(5, 5, (1,) * 5)
+    for sides in itertools.product((1, -1), repeat=5):
+        assert match(plain, four_in_one(5, 5, sides)) is Outcome.SAME
