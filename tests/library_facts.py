@@ -224,6 +224,35 @@ def _expansions() -> Iterator[Fact]:
     yield _one("expansions/round-disc", {}, {"plate": 19, "joint": 36}, 72, (6, 1))
 
 
+def _two_edges() -> Iterator[Fact]:
+    """Two edges in turn: each ring but three at each end goes through two of the other edge and holds two more."""
+    for n in (8, 5):
+        sizes, holding = {"places": n}, 2 * n + 3 - 6
+        links = 4 * n + 2
+        yield _one("persian/half-persian", sizes, {"link": 2 * n + 3}, links, (4, holding), COMMON_PRACTICE)
+
+
+def _folded() -> Iterator[Fact]:
+    """Pairs in a row, each pair linked with the next: 4 links; the folds add none."""
+    for n in (4, 3):
+        sizes = {"repeats": n}
+        rings, links = {"link": 6 * n + 2}, 12 * n
+        yield _one("folded/byzantine", sizes, rings, links, (4, 6 * n - 2), COMMON_PRACTICE)
+        rings, links = {"roomy": 4 * n + 2}, 8 * n
+        yield _one("folded/box", sizes, rings, links, (4, 4 * n - 2), COMMON_PRACTICE)
+
+
+def _scales() -> Iterator[Fact]:
+    """Small rings each through two of the row below and held by two above; small rings inside add no link."""
+    for a, d in ((5, 3), (4, 4)):
+        sizes, small = {"across": a, "down": d}, (a - 1) * (d - 1)
+        rings = {"scale": a * d, "pip": small}
+        # the small ones hold four, and so do the large ones but at the edges
+        yield _one("scales/graded-rows", sizes, rings, 4 * small, (4, small + (a - 2) * (d - 2)))
+        rings = {"scale": a * d, "pip": a * (d - 2)}
+        yield _one("scales/filled-scales", sizes, rings, (d - 1) * (2 * a - 1), (4, (a - 1) * (d - 2)))
+
+
 FACTS: tuple[Fact, ...] = (
     *_sheets(),
     *_lattices(),
@@ -234,6 +263,9 @@ FACTS: tuple[Fact, ...] = (
     *_strips(),
     *_captive(),
     *_expansions(),
+    *_two_edges(),
+    *_folded(),
+    *_scales(),
 )
 
 NOT_FOUND: dict[str, set[str]] = {}
