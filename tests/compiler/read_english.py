@@ -13,7 +13,9 @@ from dataclasses import dataclass, field, replace
 from read_page import PrintedStep
 from read_phrases import Name, Phrases, number, series, singular, spread
 
-_TAKE = re.compile(r"Take (\S+)(?: (pairs?|threes?) of)? closed (.+?) as (.+)\.")
+_TAKE = re.compile(
+    r"(?:Take|Lay) (\S+)(?: (pairs?|threes?) of)? closed (.+?) as (.+?)(?:, one .*| in the hole of .*)?\."
+)
 _CARRY = re.compile(r"Carry (\S+)(?: (pairs?|threes?) of)? closed (.+?) as (.+)\.")
 _STRAND = {None: 1, "pair": 2, "pairs": 2, "three": 3, "threes": 3}
 _LABEL = re.compile(r"(?:The [a-z][a-z -]*|[A-Z][a-z -]* \d+(?:(?: to | and |, )\d+)*)\.")

@@ -23,7 +23,7 @@ _CHECKS = (
     "For ",
     "The work now has",
     "Count the rings through",
-    "Look at the loop",
+    "Look at ",
     "Tip:",
     "Note:",
     "Caution:",
