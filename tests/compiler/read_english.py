@@ -194,7 +194,7 @@ class Reader:
         swapped: dict[Name, Name] = {}
         owners: dict[str, str] = {}
         for part in re.split(
-            r"(?:, and | and (?=[a-z][^0-9]* \d+[^,]*? for )|, )", re.sub(r"^read ", "", text)
+            r"(?:; read |, and | and (?=[a-z][^0-9]* \d+[^,]*? for )|, )", re.sub(r"^read ", "", text)
         ):
             new, old = part.split(" for ")
             for one, other in zip(phrases.names(old), phrases.names(new), strict=True):
