@@ -6,6 +6,7 @@ In: a picture, the roles of the step, the part, the scale. Out: page items from 
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 
 from compiler.booklet.figuretypes import Mark
 from compiler.booklet.fonts import text_width
@@ -22,29 +23,33 @@ _RIM = 2.0
 
 
 def locator(
-    picture: Picture, roles: Roles, part: Box, most: tuple[float, float]
+    picture: Picture, roles: Roles, parts: Sequence[Box], most: tuple[float, float]
 ) -> tuple[tuple[Item, ...], tuple[float, float]]:
-    """The whole piece as it is worn, small: what is there so far as discs, and a frame round the part that is shown.
+    """The whole piece as it is worn, small: what is there so far as discs, and a frame round each part that is shown.
 
     `most` is the most width and height that it may take; gives its size as well.
     """
     worn = standing(picture)
     c, s = math.cos(picture.stand), math.sin(picture.stand)
-    frame = [
-        (c * x - s * y, s * x + c * y)
-        for x, y in (
-            (part.left, part.top),
-            (part.right, part.top),
-            (part.right, part.bottom),
-            (part.left, part.bottom),
-        )
+    frames = [
+        [
+            (c * x - s * y, s * x + c * y)
+            for x, y in (
+                (part.left, part.top),
+                (part.right, part.top),
+                (part.right, part.bottom),
+                (part.left, part.bottom),
+            )
+        ]
+        for part in parts
     ]
+    corners = [corner for frame in frames for corner in frame]
     rings = box_of(worn, range(len(worn.loops)), signs=False)
     whole = Box(
-        left=min(rings.left, *(x for x, _ in frame)),
-        bottom=min(rings.bottom, *(y for _, y in frame)),
-        right=max(rings.right, *(x for x, _ in frame)),
-        top=max(rings.top, *(y for _, y in frame)),
+        left=min(rings.left, *(x for x, _ in corners)),
+        bottom=min(rings.bottom, *(y for _, y in corners)),
+        right=max(rings.right, *(x for x, _ in corners)),
+        top=max(rings.top, *(y for _, y in corners)),
     )
     scale = min((most[0] - 2 * _RIM) / whole.width, (most[1] - 2 * _RIM) / whole.height)
     window = Window(scale=scale, left=whole.left - _RIM / scale, top=whole.top + _RIM / scale)
@@ -61,8 +66,9 @@ def locator(
                 look = ring_look(mark, 0)
                 fill = look.wire if mark is not Mark.CARRIED else look.outline
                 items.append(Circle(x=x, y=y, radius=radius, fill=fill))
-    outline = polyline(*(window.point(x, y) for x, y in frame)).close()
-    items.append(outline.path(stroke=Stroke(color=INK, width=0.8, cap=Cap.ROUND)))
+    for frame in frames:
+        outline = polyline(*(window.point(x, y) for x, y in frame)).close()
+        items.append(outline.path(stroke=Stroke(color=INK, width=0.8, cap=Cap.ROUND)))
     return tuple(items), (whole.width * scale + 2 * _RIM, whole.height * scale + 2 * _RIM)
 
 

@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import product
 
 from compiler.booklet.figuretypes import Mark
 from compiler.booklet.page import MM
@@ -62,6 +63,10 @@ LOCATOR_BESIDE, LOCATOR_TALL = 0.36, 0.55
 """The same beside a figure."""
 _WORTH_BESIDE = 1.2
 """How much larger a figure must come out for the small whole to stand beside it, where it is smaller."""
+_BOTH = 0.6
+"""Share of that thickness that is enough where both ends are shown."""
+_MOST_PARTS, _APART = 3, 6.0
+"""Parts that one figure shows side by side at most, and how many reaches of the largest ring they lie apart."""
 GAP = 6.0
 """Points between a figure and what stands under it or beside it."""
 _ABOVE, _ABOVE_WIDE = 22.0, 38.0
@@ -69,12 +74,22 @@ _ABOVE, _ABOVE_WIDE = 22.0, 38.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Plan:
-    """What is shown, and how large."""
+class Part:
+    """A part of a piece that is shown by itself."""
 
     nodes: tuple[int, ...]
     box: Box
     """Room of these nodes, mm."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Plan:
+    """What is shown, and how large."""
+
+    parts: tuple[Part, ...]
+    """One, or several where a step works on ends that lie far apart."""
+    stacked: bool
+    """Several parts stand one below the other, else side by side."""
     scale: float
     """Points per mm."""
     at_sides: float
@@ -87,6 +102,12 @@ class Plan:
     """Points kept free for the small whole under it."""
     footer_beside: bool
     """What stands under other figures stands at the right of this one."""
+
+    @property
+    def tall(self) -> float:
+        """Points that the parts are likely to take: words stand above or below, seldom both."""
+        each = [part.box.height * self.scale + self.above for part in self.parts]
+        return sum(each) + (len(each) - 1) * 2 * GAP if self.stacked else max(each)
 
 
 def wire_of(picture: Picture) -> float:
@@ -119,8 +140,8 @@ def plan_step(
     def all_of(at_sides: float, above: float, measured: Box) -> Plan:
         scale = fitting(picture, measured, width - 2 * at_sides, height - bar - 2 * above)
         return Plan(
-            nodes=present,
-            box=box,
+            parts=(Part(nodes=present, box=box),),
+            stacked=False,
             scale=scale,
             at_sides=at_sides,
             above=above,
@@ -139,40 +160,80 @@ def plan_step(
     focus = [node for node in present if roles.marks[node] is not Mark.PLACED] or list(present)
     worn = box_of(standing(picture), range(len(picture.loops)), signs=False)
     under = min(LOCATOR_HEIGHT * height, LOCATOR_WIDTH * width * worn.height / worn.width + 4.0) + 2 * GAP
-    parts = [focus]
+    ways = [[focus]]
     if everything.scale * wire < READABLE:  # both ends at once would show too little
-        parts.append(_by_the_actor(picture, roles, focus))
-    for nodes in parts:
-        reach = max(max(picture.loops[node].reach) for node in nodes)
-        room = box_of(picture, nodes, signs=False).grown(1.3 * reach)
-        shown = tuple(node for node in present if room.holds(*picture.loops[node].centre[:2]))
-        box = box_of(picture, shown)
-        best: tuple[float, Plan] | None = None
-        for at_sides, above in margins:
-            for footer_beside in (False, True):
-                free_x = width - 2 * at_sides - (LOCATOR_BESIDE * width + 2 * GAP if footer_beside else 0.0)
-                free_y = height - 2 * above - bar - (0.0 if footer_beside else under)
-                size = fitting(picture, box, free_x, free_y)
-                gain = _WORTH_BESIDE if footer_beside else 1.001
-                if best is None or size > gain * best[0]:
-                    plan = Plan(
-                        nodes=shown,
-                        box=box,
-                        scale=size,
-                        at_sides=at_sides,
-                        above=above,
-                        enlarged=True,
-                        under=0.0 if footer_beside else under,
-                        footer_beside=footer_beside,
-                    )
-                    best = size, plan
+        ends = _ends(picture, focus)
+        ways += [ends] if 1 < len(ends) <= _MOST_PARTS else []
+        ways.append([_by_the_actor(picture, roles, focus)])
+    for way in ways:
+        parts = tuple(_part(picture, present, nodes) for nodes in way)
+        best: Plan | None = None
+        for (at_sides, above), footer_beside, stacked in product(margins, (False, True), (False, True)):
+            across, down = (1, len(parts)) if stacked else (len(parts), 1)
+            free_x = width - (LOCATOR_BESIDE * width + 2 * GAP if footer_beside else 0.0)
+            free_x = (free_x - (across - 1) * 2 * GAP) / across - 2 * at_sides / across
+            free_y = height - bar - (0.0 if footer_beside else under)
+            free_y = (free_y - (down - 1) * 2 * GAP) / down - 2 * above
+            size = min(fitting(picture, part.box, free_x, free_y) for part in parts)
+            gain = _WORTH_BESIDE if footer_beside else 1.001
+            if best is None or size > gain * best.scale:
+                best = Plan(
+                    parts=parts,
+                    stacked=stacked,
+                    scale=size,
+                    at_sides=at_sides / across,
+                    above=above,
+                    enlarged=True,
+                    under=0.0 if footer_beside else under,
+                    footer_beside=footer_beside,
+                )
         if (
             best is not None
-            and best[0] > _WORTH_A_PART * everything.scale
-            and (best[0] * wire >= READABLE or nodes is not focus)
+            and best.scale > _WORTH_A_PART * everything.scale
+            and (
+                best.scale * wire >= READABLE * (_BOTH if len(way) > 1 else 1.0)
+                or (way is ways[-1] and len(ways) > 1)
+            )
         ):
-            return best[1]
+            return best
     return everything
+
+
+def _part(picture: Picture, present: Sequence[int], nodes: Sequence[int]) -> Part:
+    """What is there about some nodes."""
+    reach = max(max(picture.loops[node].reach) for node in nodes)
+    room = box_of(picture, nodes, signs=False).grown(1.3 * reach)
+    shown = tuple(node for node in present if room.holds(*picture.loops[node].centre[:2]))
+    return Part(nodes=shown, box=box_of(picture, shown))
+
+
+def _ends(picture: Picture, nodes: Sequence[int]) -> list[list[int]]:
+    """The nodes in groups that lie some rings' widths apart, from left to right; the far eye of a chain is none."""
+    eyes = {node for sign in picture.signs for node in (sign.node, sign.other)}
+    rings = [node for node in nodes if node not in eyes]
+    nodes = [node for node in nodes if node in rings or _near(picture, node, rings)]
+    far = _APART * max((max(picture.loops[node].reach) for node in nodes), default=0.0)
+    groups: list[list[int]] = []
+    for node in nodes:
+        here = picture.loops[node].centre[:2]
+        near = [
+            group
+            for group in groups
+            if any(math.dist(picture.loops[one].centre[:2], here) < far for one in group)
+        ]
+        joined = sorted([node, *(one for group in near for one in group)])
+        groups = [group for group in groups if group not in near] + [joined]
+    return sorted(groups, key=lambda group: min(picture.loops[node].centre[0] for node in group))
+
+
+def _near(picture: Picture, node: int, others: Sequence[int]) -> bool:
+    """Whether one of the others may hold a node: their wires meet in the picture."""
+    here = picture.loops[node]
+    return any(
+        math.dist(picture.loops[one].centre[:2], here.centre[:2])
+        <= max(picture.loops[one].reach) + max(here.reach)
+        for one in others
+    )
 
 
 def _by_the_actor(picture: Picture, roles: Roles, focus: Sequence[int]) -> list[int]:

@@ -27,6 +27,7 @@ from compiler.figure.plan import (
     LOCATOR_HEIGHT,
     LOCATOR_TALL,
     LOCATOR_WIDTH,
+    Part,
     Plan,
     fitting,
     plan_step,
@@ -37,7 +38,7 @@ from compiler.figure.strokes import Window
 from compiler.figure.true_view import true_view
 from compiler.figure.words import EnglishWords, FigureWords, leads
 from compiler.layout import Layout
-from compiler.weave import Weave
+from compiler.weave import PieceWeave, Weave
 
 _SEEN_TURN = 0.2
 """Radians from which on it is said that a figure is turned against the way the piece is worn."""
@@ -119,9 +120,7 @@ class Figures:
         if view is None:
             return None
         plan = self._plan(view, piece, step, width, height)
-        # Words stand above or below, seldom both.
-        tall = plan.box.height * plan.scale + plan.above + view.bar + plan.under
-        return Estimate(scale=plan.scale, height=min(height, tall))
+        return Estimate(scale=plan.scale, height=min(height, plan.tall + view.bar + plan.under))
 
     def _plan(self, view: _View, piece: int, step: int, width: float, height: float) -> Plan:
         asked = (piece, step, width, height)
@@ -156,23 +155,32 @@ class Figures:
 
     def _drawn(self, view: _View, plan: Plan, piece: int, step: int, most: tuple[float, float]) -> Figure:
         weave, picture, roles, notes = self._weave.pieces[piece], view.picture, view.roles, view.notes
-        if not any(sign.node in plan.nodes for sign in picture.signs):
+        shown = {node for part in plan.parts for node in part.nodes}
+        if not any(sign.node in shown for sign in picture.signs):
             notes = tuple(note for note in notes if note is not Note.SIGNS)
-        window, size = _window(plan.box, plan.scale, plan.at_sides, plan.above)
-        items = (
-            *drawn(picture, weave, plan.nodes, roles, window),
-            *label_items(
-                _labels(picture, view.named, plan.nodes),
-                [picture.loops[node] for node in plan.nodes],
-                window,
-                *size,
-                obstacles=_points(findings(picture, weave, plan.nodes, roles, window)),
-            ),
-        )
-        items, size = _trimmed(items, window, plan.box)
+        panels = [self._panel(view, plan, part, weave) for part in plan.parts]
+        items, size = _arranged(panels, stacked=plan.stacked)
         items, size = _with_footer(items, size, picture, roles, plan, most)
         alt = self._words.step(piece, step, roles)
         return self._figure(picture, items, size, alt, plan.scale, notes, turned=roles.turned)
+
+    def _panel(
+        self, view: _View, plan: Plan, part: Part, weave: PieceWeave
+    ) -> tuple[tuple[Item, ...], tuple[float, float]]:
+        """One part of a figure, its words about it, and its size."""
+        picture, roles = view.picture, view.roles
+        window, size = _window(part.box, plan.scale, plan.at_sides, plan.above)
+        items = (
+            *drawn(picture, weave, part.nodes, roles, window),
+            *label_items(
+                _labels(picture, view.named, part.nodes),
+                [picture.loops[node] for node in part.nodes],
+                window,
+                *size,
+                obstacles=_points(findings(picture, weave, part.nodes, roles, window)),
+            ),
+        )
+        return _trimmed(items, window, part.box)
 
     def extent(self, piece: int) -> Extent | None:
         """The size of the finished piece, where it was given one."""
@@ -305,6 +313,25 @@ def _window(box: Box, scale: float, at_sides: float, above: float) -> tuple[Wind
     return window, (box.width * scale + 2 * at_sides, box.height * scale + 2 * above)
 
 
+def _arranged(
+    panels: Sequence[tuple[tuple[Item, ...], tuple[float, float]]], *, stacked: bool
+) -> tuple[tuple[Item, ...], tuple[float, float]]:
+    """The parts of a figure below one another or side by side, in line by their middles."""
+    items: list[Item] = []
+    across = max(size[0] for _, size in panels)
+    down = max(size[1] for _, size in panels)
+    at = 0.0
+    for part, (width, height) in panels:
+        if stacked:
+            items += moved(part, (across - width) / 2, at)
+            at += height + 2 * GAP
+        else:
+            items += moved(part, at, (down - height) / 2)
+            at += width + 2 * GAP
+    at -= 2 * GAP
+    return tuple(items), ((across, at) if stacked else (at, down))
+
+
 def _trimmed(
     items: tuple[Item, ...], window: Window, box: Box
 ) -> tuple[tuple[Item, ...], tuple[float, float]]:
@@ -338,13 +365,13 @@ def _with_footer(
         return items, (width, height)
     if plan.footer_beside:
         room = LOCATOR_BESIDE * most[0], LOCATOR_TALL * most[1]
-        small, (small_width, small_height) = locator(picture, roles, plan.box, room)
+        small, (small_width, small_height) = locator(picture, roles, [part.box for part in plan.parts], room)
         foot = max(height, small_height)
         top = (foot - small_height) / 2
         items = (*moved(items, 0.0, (foot - height) / 2), *moved(small, width + 2 * GAP, top))
         return items, (width + 2 * GAP + small_width, foot)
     room = LOCATOR_WIDTH * most[0], LOCATOR_HEIGHT * most[1]
-    small, (small_width, small_height) = locator(picture, roles, plan.box, room)
+    small, (small_width, small_height) = locator(picture, roles, [part.box for part in plan.parts], room)
     whole = max(width, small_width)
     items = moved(items, (whole - width) / 2, 0.0)
     items = (*items, *moved(small, (whole - small_width) / 2, height + 2 * GAP))

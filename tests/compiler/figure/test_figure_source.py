@@ -202,6 +202,25 @@ def test_a_large_piece_shows_the_part_that_is_worked_on_and_the_whole_beside_it(
     assert len(small) == 12 * 6  # the rows still to come
 
 
+def test_both_ends_are_shown_where_a_step_works_on_both() -> None:
+    body = """
+line pair of 60:
+    pass 1 link through the one before
+step "Ends":
+    pass 1 link as left through first of pair
+    pass 1 link as right through last of pair
+"""
+    figure = step(body, 61)
+    assert {"left ring", "right ring"} <= set(texts(figure.items))
+    weave = weave_of(body)
+    figures = Figures(weave)
+    view = figures._view(0, 61)
+    assert view is not None
+    plan = figures._plan(view, 0, 61, WIDTH, HEIGHT)
+    assert [60 in part.nodes for part in plan.parts] == [True, False]
+    assert [61 in part.nodes for part in plan.parts] == [False, True]
+
+
 def test_a_schematic_is_not_to_scale_and_has_no_extent() -> None:
     figures = Figures(weave_of(CHAIN))
     figure = figures.finished(0, WIDTH, HEIGHT)
