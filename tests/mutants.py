@@ -3,8 +3,9 @@
 A mutant is the text of a pattern with one thing other than it should be: a count changed by one, a ring dropped from
 a path, a twin dropped, two statements swapped, a wrong index, a statement or step missing. Each is printed, read,
 expanded and checked. It is told where a rule speaks that did not before; else it is the same weave, or it passes:
-then a person has to say whether it is a valid piece. A unit made in another size (its numbers where it is made, and
-those it has when nothing is said) is one wherever nothing else depends on the size, so these are counted apart.
+then a person has to say whether it is a valid piece. A unit made in another size (its numbers where it is made, those
+it has when nothing is said, and those of a `let`) is one wherever nothing else depends on the size, so these are
+counted apart.
 Expectations, the kit, sizes of rings and words are left as they are: they are what tells.
 """
 
@@ -33,7 +34,7 @@ from notation.diagnostic import Diagnostic, Severity
 from notation.margin import Pattern
 from notation.nodes import BESIDE, Bundle, Named, Node, Number, Quantity, Relative, Select, Target, Which
 from notation.source import Source
-from notation.statements import Argument, Hang, Pass, Reopen, Twin
+from notation.statements import Argument, Hang, Let, Pass, Reopen, Twin
 
 LIBRARY = Path(__file__).parent.parent / "patterns"
 
@@ -101,7 +102,7 @@ def slips(node: Node, indexes: bool = False) -> Iterator[tuple[Slip, Node]]:
         if name in BESIDE:
             continue
         value = getattr(node, name)
-        sized = isinstance(node, Argument | margin.Parameter)
+        sized = isinstance(node, Argument | margin.Parameter | Let)
         inside = indexes or (name == "index" and isinstance(node, Named | Target))
         if isinstance(value, Node):
             for slip, other in slips(value, inside):
