@@ -13,7 +13,7 @@ from pathlib import Path
 from msgspec import Struct
 
 from compiler.check.collect import Names
-from compiler.kept import NotKept, read_kept
+from compiler.kept import NotKept, Sought, read_kept
 from compiler.layout import Layout, LayoutProblem
 from compiler.problem import problem_of
 from compiler.report import printable
@@ -36,6 +36,8 @@ class Origin(Enum):
     """From the file beside the pattern, proved anew."""
     SETTLED = "settled"
     """Searched for in this run; proved or not."""
+    SOUGHT = "sought"
+    """From the file beside the pattern: what an earlier search reached that found none, with its verdict."""
     PART = "part"
     """Searched for in this run, for the beginning of a piece that is too large."""
     NONE = "none"
@@ -78,11 +80,15 @@ def from_kept(
     out = []
     for index, piece in enumerate(weave.pieces):
         kept = found.get(piece.name) if index in problems else None
-        layout = kept if isinstance(kept, Layout) else None
+        layout, origin = None, Origin.NONE
+        if isinstance(kept, Layout):
+            layout, origin = kept, Origin.KEPT
+        elif isinstance(kept, Sought):
+            layout, origin = kept.layout, Origin.SOUGHT
         out.append(
             PieceGeometry(
                 piece=index,
-                origin=Origin.NONE if layout is None else Origin.KEPT,
+                origin=origin,
                 problem=problems.get(index),
                 layout=layout,
                 not_kept=kept if isinstance(kept, NotKept) else None,
@@ -207,6 +213,7 @@ def said(weave: Weave, geometry: PieceGeometry) -> str:
     if geometry.origin is Origin.PART:
         return f"{piece.name}, the first {len(layout.circles)} of {rings}: {proved}"
     kept = ", as it is kept" if geometry.origin is Origin.KEPT else ""
+    kept = ", searched for before" if geometry.origin is Origin.SOUGHT else kept
     return f"{piece.name}, {rings}: {proved}{kept}"
 
 

@@ -72,7 +72,7 @@ def run(arguments: argparse.Namespace, timings: Timings) -> int:
 
 
 def _layouts(weave: Weave, path: Path | None, timings: Timings, *, search: bool) -> dict[int, Layout]:
-    """Layouts of whole pieces by index: kept ones, and with `search` what else was found, proved or not."""
+    """Layouts of whole pieces by index: kept and proved ones, and with `search` what else was found, proved or not."""
     if search:
         found = geometry_of(weave, path, timings, progress_on_terminal)
     else:
@@ -80,7 +80,9 @@ def _layouts(weave: Weave, path: Path | None, timings: Timings, *, search: bool)
     return {
         each.piece: each.layout
         for each in found
-        if each.layout is not None and each.origin is not Origin.PART
+        if each.layout is not None
+        and each.origin is not Origin.PART
+        and (search or each.origin is not Origin.SOUGHT)
     }
 
 

@@ -33,7 +33,8 @@ def configure(parser: argparse.ArgumentParser) -> None:
         "Places every ring of a pattern in space, proves that each is linked as the text says and that no wire\n"
         "passes through another, and keeps the places in a file beside the pattern (vela.layout). With it, `build`\n"
         "draws the same figures on every machine without searching again. What fits already is left as it is. A\n"
-        "piece for which no layout is found is told with the rings concerned; that is no error."
+        "piece for which no layout is found is told with the rings concerned; that is no error. It is remembered, so\n"
+        "that other commands do not search again; --again does."
     )
     parser.epilog = "example:\n  annulet settle vela.annulet       writes vela.layout beside it"
     add_files(parser)
@@ -69,10 +70,12 @@ def _one(name: str, arguments: argparse.Namespace, timings: Timings) -> int:
     problems = {
         weave.pieces[geometry.piece].name: geometry.problem
         for geometry in found
-        if geometry.whole is not None and geometry.problem is not None
+        if geometry.origin is not Origin.PART and geometry.problem is not None
     }
     layouts = {
-        weave.pieces[geometry.piece].name: geometry.whole for geometry in found if geometry.whole is not None
+        weave.pieces[geometry.piece].name: geometry.layout
+        for geometry in found
+        if geometry.origin is not Origin.PART and geometry.layout is not None
     }
     with timings.stage("write"):
         if any(geometry.origin is Origin.SETTLED for geometry in found) and layouts:

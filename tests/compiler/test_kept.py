@@ -7,7 +7,9 @@ import pytest
 from msgspec.structs import replace
 
 from compiler.kept import (
+    SEARCH,
     NotKept,
+    Sought,
     parsed,
     problem_key,
     proved_again,
@@ -147,15 +149,33 @@ def test_bytes_that_are_no_text_are_not_read(tmp_path: Path) -> None:
     assert read_kept(path, {"earring": PROBLEM}) == {"earring": NotKept.NOT_READABLE}
 
 
-def test_what_is_not_proved_is_not_kept(tmp_path: Path) -> None:
-    apart = (CIRCLES[0], rounded_circle((9.0, 0.0, 0.0), (0.0, 1.0, 0.0), SIZE))
+APART = (CIRCLES[0], rounded_circle((9.0, 0.0, 0.0), (0.0, 1.0, 0.0), SIZE))
+BAD = Layout(circles=APART, verdict=prove(PROBLEM, APART))
+
+
+def test_what_is_not_proved_is_kept_as_not_found(tmp_path: Path) -> None:
     path = tmp_path / "lyra.layout"
-    bad = Layout(circles=apart, verdict=prove(PROBLEM, apart))
-    write_kept(path, {"earring": PROBLEM, "piece": PROBLEM}, {"earring": bad, "piece": LAYOUT})
+    write_kept(path, {"earring": PROBLEM, "piece": PROBLEM}, {"earring": BAD, "piece": LAYOUT})
     assert read_kept(path, {"earring": PROBLEM, "piece": PROBLEM}) == {
-        "earring": NotKept.MISSING,
+        "earring": Sought(layout=BAD),
         "piece": LAYOUT,
     }
+
+
+def test_another_search_or_another_problem_does_not_believe_that_none_was_found(tmp_path: Path) -> None:
+    path = tmp_path / "lyra.layout"
+    write_kept(path, {"earring": PROBLEM}, {"earring": BAD})
+    assert read_kept(path, {"earring": replace(PROBLEM, pairs=())}) == {"earring": NotKept.STALE}
+    path.write_text(path.read_text().replace("by search", "by search 9"))
+    assert read_kept(path, {"earring": PROBLEM}) == {"earring": NotKept.NOT_READABLE}
+    path.write_text(path.read_text().replace(f"by search 9 {SEARCH}", f"by search {SEARCH + 1}"))
+    assert read_kept(path, {"earring": PROBLEM}) == {"earring": NotKept.SEARCHED_BEFORE}
+
+
+def test_a_layout_that_proves_is_one_whatever_was_said_of_the_search(tmp_path: Path) -> None:
+    path = tmp_path / "lyra.layout"
+    path.write_text(kept_text().replace(" rings", " rings, not found by search 7"))
+    assert read_kept(path, {"earring": PROBLEM}) == {"earring": LAYOUT}
 
 
 def test_a_name_in_any_script_is_kept(tmp_path: Path) -> None:

@@ -62,12 +62,30 @@ def test_a_kept_file_that_fits_is_proved_anew_and_nothing_is_searched_for(
     assert (again.origin, again.layout) == (Origin.KEPT, found.layout)
 
 
+def test_a_search_that_failed_is_told_again_without_searching(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    weave, (found,) = settled(CHAIN)
+    assert found.layout is not None
+    circles = found.layout.circles[:1] * len(found.layout.circles)
+    reached = Layout(circles=circles, verdict=prove(found.problem, circles))
+    path = tmp_path / "vela.layout"
+    write_kept(path, {"earring": found.problem}, {"earring": reached})
+    monkeypatch.setattr(settling, "settle", lambda _problem: pytest.fail("a search"))
+    (again,) = geometry_of(weave, path, Timings())
+    assert (again.origin, again.layout, again.whole) == (Origin.SOUGHT, reached, None)
+    assert told_of_kept(weave, path, [again]) == ()
+    assert [each.rule for each in told_of_search(weave, [again])] == ["not-proved"]
+    assert said(weave, again).endswith(", searched for before")
+
+
 def test_a_kept_file_that_lies_is_refused_and_the_piece_settled(tmp_path: Path) -> None:
     weave, (found,) = settled(CHAIN)
     assert found.layout is not None
     wrong = Layout(circles=found.layout.circles[:1] * len(found.layout.circles), verdict=found.layout.verdict)
     path = tmp_path / "vela.layout"
     write_kept(path, {"earring": found.problem}, {"earring": wrong})
+    assert "not found" not in path.read_text()
     (again,) = geometry_of(weave, path, Timings())
     assert (again.origin, again.not_kept) == (Origin.SETTLED, NotKept.NOT_PROVED)
     assert again.layout == found.layout
@@ -135,7 +153,7 @@ def test_a_piece_for_which_there_is_no_room_is_not_proved_and_drawn_schematic(
     assert (ran.code, Path("vela.pdf").exists()) == (0, True)
     assert "warning[not-proved]" in ran.err
     assert run("settle", "vela.annulet").code == 0
-    assert not Path("vela.layout").exists()
+    assert "not found by search" in Path("vela.layout").read_text("utf-8")
 
 
 def test_a_clearance_is_cut_and_never_rounded_up() -> None:
