@@ -71,7 +71,7 @@ def test_a_search_that_failed_is_told_again_without_searching(
     reached = Layout(circles=circles, verdict=prove(found.problem, circles))
     path = tmp_path / "vela.layout"
     write_kept(path, {"earring": found.problem}, {"earring": reached})
-    monkeypatch.setattr(settling, "settle", lambda _problem: pytest.fail("a search"))
+    monkeypatch.setattr("compiler.settle.search.settle", lambda _problem: pytest.fail("a search"))
     (again,) = geometry_of(weave, path, Timings())
     assert (again.origin, again.layout, again.whole) == (Origin.SOUGHT, reached, None)
     assert told_of_kept(weave, path, [again]) == ()
