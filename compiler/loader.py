@@ -15,7 +15,7 @@ from msgspec import Struct
 
 from compiler.infile import STANDARD_INPUT, ReadError, Text, read_bytes, read_text, text_of
 from grammar.parse import parse
-from notation.diagnostic import Diagnostic, Place
+from notation.diagnostic import Diagnostic
 from notation.limits import DEEPEST_IMPORTS, LONGEST_FILE, MOST_IMPORTS
 from notation.margin import Pattern, Use
 from notation.source import Source
@@ -162,7 +162,7 @@ class _Loading:
             Diagnostic(
                 rule=rule,
                 variant=variant,
-                place=Place(source=user.source.name, span=use.path.span),
+                place=user.place(use.path.span),
                 arguments=(("path", use.path.value), *more.items()),
             )
         )

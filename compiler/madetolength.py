@@ -28,7 +28,7 @@ from compiler.problem import problem_of
 from compiler.size import lengthwise, size_of
 from compiler.tolength import LEAST_PITCH_MM, MOST_REPEATS, NoLengthError, repeats_for
 from compiler.weave import PieceWeave, Weave
-from notation.diagnostic import Diagnostic, Edit, Label, Place, Value
+from notation.diagnostic import Diagnostic, Edit, Label, diagnosed
 from notation.lengths import Length
 from notation.margin import Pattern, PieceBlock
 from notation.metals import METALS, Metal
@@ -91,8 +91,10 @@ def problems(pattern: Pattern) -> tuple[Diagnostic, ...]:
             if not pattern.incomplete:
                 told.append(_unknown(pattern, line.varying, numbers))
         elif not isinstance(numbers[name].value, Number):
-            label = Label(place=_place(pattern, numbers[name].span), note="first-made-here")
-            told.append(_told(pattern, "varying-sum", line.varying.span, labels=(label,), name=name))
+            label = Label(place=pattern.place(numbers[name].span), note="first-made-here")
+            told.append(
+                diagnosed("varying-sum", pattern.place(line.varying.span), labels=(label,), name=name)
+            )
         varied.setdefault(name, line.varying.span)
     return tuple(told)
 
@@ -106,8 +108,8 @@ def _numbers(pattern: Pattern) -> dict[str, Let]:
 
 
 def _again(pattern: Pattern, span: Span, first: Span, variant: str, **arguments: str) -> Diagnostic:
-    label = Label(place=_place(pattern, first), note="first-made-here")
-    return _told(pattern, "length-again", span, variant, (label,), (), **arguments)
+    label = Label(place=pattern.place(first), note="first-made-here")
+    return diagnosed("length-again", pattern.place(span), variant, (label,), (), **arguments)
 
 
 def _unknown(pattern: Pattern, name: Name, numbers: Mapping[str, Let]) -> Diagnostic:
@@ -115,10 +117,15 @@ def _unknown(pattern: Pattern, name: Name, numbers: Mapping[str, Let]) -> Diagno
 
     close = get_close_matches(name.text, list(numbers), n=1, cutoff=0.6)
     if not close:
-        return _told(pattern, "unknown-varying", name.span, name=name.text)
-    edit = Edit(place=_place(pattern, name.span), replacement=close[0])
-    return _told(
-        pattern, "unknown-varying", name.span, "close", edits=(edit,), name=name.text, close=close[0]
+        return diagnosed("unknown-varying", pattern.place(name.span), name=name.text)
+    edit = Edit(place=pattern.place(name.span), replacement=close[0])
+    return diagnosed(
+        "unknown-varying",
+        pattern.place(name.span),
+        "close",
+        edits=(edit,),
+        name=name.text,
+        close=close[0],
     )
 
 
@@ -199,8 +206,9 @@ def _one(
         return _found(line, repeats, length, near.pitch_mm)
     if search is None:
         name = line.piece.name.text
-        return _told(
-            pattern, "length-not-known", line.line.span, piece=name, wanted=str(line.wanted), name=varying,
+        return diagnosed(
+            "length-not-known",
+            pattern.place(line.line.span), piece=name, wanted=str(line.wanted), name=varying,
             repeats=line.start,
         )  # fmt: skip
     try:
@@ -223,8 +231,9 @@ def _found(line: _Line, repeats: int, length_mm: float, pitch_mm: float) -> ToLe
 
 
 def _not_made(pattern: Pattern, line: _Line, reason: str) -> Diagnostic:
-    return _told(
-        pattern, "length-not-made", line.line.span, piece=line.piece.name.text, wanted=str(line.wanted),
+    return diagnosed(
+        "length-not-made",
+        pattern.place(line.line.span), piece=line.piece.name.text, wanted=str(line.wanted),
         name=line.line.varying.text, repeats=line.start, reason=reason,
     )  # fmt: skip
 
@@ -298,29 +307,3 @@ def _middle(piece: PieceWeave, layout: Layout, first: int, along: Vector) -> flo
     while nodes[-1] + 1 < len(piece) and piece.strand[nodes[-1] + 1] == first:
         nodes.append(nodes[-1] + 1)
     return sum(dot(layout.circles[node].centre, along) for node in nodes) / len(nodes)
-
-
-# ---------------------------------------------------------------- reports
-
-
-def _place(pattern: Pattern, span: Span) -> Place:
-    return Place(source=pattern.source.name, span=span)
-
-
-def _told(
-    pattern: Pattern,
-    rule: str,
-    span: Span,
-    variant: str = "",
-    labels: tuple[Label, ...] = (),
-    edits: tuple[Edit, ...] = (),
-    **arguments: Value,
-) -> Diagnostic:
-    return Diagnostic(
-        rule=rule,
-        variant=variant,
-        place=_place(pattern, span),
-        arguments=tuple(arguments.items()),
-        labels=labels,
-        edits=edits,
-    )

@@ -24,7 +24,7 @@ from compiler.loader import Loaded, load
 from compiler.report import tally
 from compiler.timings import Timings
 from compiler.weave import Weave
-from notation.diagnostic import Diagnostic, Frame, Place
+from notation.diagnostic import Diagnostic, Frame
 from notation.margin import Pattern, PieceBlock, VariantBlock
 from notation.metals import METALS, Metal
 from notation.statements import MadeToLength
@@ -86,7 +86,7 @@ def every_variant(
     for variant in result.loaded.pattern.statements if result.weave is not None else ():
         if not isinstance(variant, VariantBlock):
             continue
-        place = Place(source=result.loaded.pattern.source.name, span=variant.name.span)
+        place = result.loaded.pattern.place(variant.name.span)
         frame = Frame(place=place, note="in-variant", arguments=(("name", variant.name.text),))
         of_it = _edition(result.loaded, name, timings, Changes(variant=variant.name.text), search, metals)
         new = [each for each in of_it.diagnostics if _said(each) not in known]

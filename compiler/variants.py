@@ -11,7 +11,7 @@ from collections.abc import Iterable, Iterator
 
 from msgspec.structs import replace
 
-from notation.diagnostic import Diagnostic, Edit, Label, Place, Value
+from notation.diagnostic import Diagnostic, Edit, Label, diagnosed
 from notation.margin import (
     FindingLine,
     KitLine,
@@ -103,15 +103,19 @@ def problems(pattern: Pattern) -> tuple[Diagnostic, ...]:
         for line in _lines(variant):
             key = (type(line), _named(line))
             if key in first:
-                label = Label(place=_place(pattern, first[key]), note="first-made-here")
-                in_it.append(_told(pattern, "changed-twice", line.span, labels=(label,), what=_shown(line)))
+                label = Label(place=pattern.place(first[key]), note="first-made-here")
+                in_it.append(
+                    diagnosed("changed-twice", pattern.place(line.span), labels=(label,), what=_shown(line))
+                )
                 continue
             first[key] = line.span
             in_it.extend(_of_line(pattern, line))
         broken = pattern.incomplete or in_it
         told.extend(in_it)
         if not broken and varied(pattern, variant) == pattern:
-            told.append(_told(pattern, "variant-changes-nothing", variant.span, name=variant.name.text))
+            told.append(
+                diagnosed("variant-changes-nothing", pattern.place(variant.span), name=variant.name.text)
+            )
     return tuple(told)
 
 
@@ -143,9 +147,9 @@ def _of_length(pattern: Pattern, line: LengthChange) -> Iterator[Diagnostic]:
         if line.piece.text not in to_length:
             yield _unknown(pattern, "piece", line.piece.span, line.piece.text, to_length)
     elif not to_length:
-        yield _told(pattern, "not-in-pattern", line.span, "length")
+        yield diagnosed("not-in-pattern", pattern.place(line.span), "length")
     elif len(to_length) > 1:
-        yield _told(pattern, "not-in-pattern", line.span, "lengths", pieces=", ".join(to_length))
+        yield diagnosed("not-in-pattern", pattern.place(line.span), "lengths", pieces=", ".join(to_length))
 
 
 def _unknown(pattern: Pattern, variant: str, span: Span, name: str, known: Iterable[str]) -> Diagnostic:
@@ -153,10 +157,15 @@ def _unknown(pattern: Pattern, variant: str, span: Span, name: str, known: Itera
 
     close = get_close_matches(name, list(dict.fromkeys(known)), n=1, cutoff=0.6)
     if not close:
-        return _told(pattern, "not-in-pattern", span, variant, name=name)
-    edit = Edit(place=_place(pattern, span), replacement=close[0])
-    return _told(
-        pattern, "not-in-pattern", span, f"{variant}-close", edits=(edit,), name=name, close=close[0]
+        return diagnosed("not-in-pattern", pattern.place(span), variant, name=name)
+    edit = Edit(place=pattern.place(span), replacement=close[0])
+    return diagnosed(
+        "not-in-pattern",
+        pattern.place(span),
+        f"{variant}-close",
+        edits=(edit,),
+        name=name,
+        close=close[0],
     )
 
 
@@ -178,26 +187,3 @@ def _shown(line: Line) -> str:
             return "the length" if line.piece is None else f"the length of {line.piece.text}"
         case _:
             return line.name.text
-
-
-def _place(pattern: Pattern, span: Span) -> Place:
-    return Place(source=pattern.source.name, span=span)
-
-
-def _told(
-    pattern: Pattern,
-    rule: str,
-    span: Span,
-    variant: str = "",
-    labels: tuple[Label, ...] = (),
-    edits: tuple[Edit, ...] = (),
-    **arguments: Value,
-) -> Diagnostic:
-    return Diagnostic(
-        rule=rule,
-        variant=variant,
-        place=_place(pattern, span),
-        arguments=tuple(arguments.items()),
-        labels=labels,
-        edits=edits,
-    )

@@ -73,6 +73,25 @@ class Diagnostic(Struct, frozen=True, kw_only=True):
     """From the innermost use or round outwards."""
 
 
+def diagnosed(
+    rule: str,
+    place: Place,
+    variant: str = "",
+    labels: tuple[Label, ...] = (),
+    edits: tuple[Edit, ...] = (),
+    **arguments: Value,
+) -> Diagnostic:
+    """A diagnostic of a rule; `arguments` are what its message says."""
+    return Diagnostic(
+        rule=rule,
+        variant=variant,
+        place=place,
+        arguments=tuple(arguments.items()),
+        labels=labels,
+        edits=edits,
+    )
+
+
 def sort_key(diagnostic: Diagnostic) -> tuple[str, int, int, str, str]:
     """Order of a report: by file, then by place, then by rule."""
     place = diagnostic.place

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from enum import Enum
 
+from notation.diagnostic import Place
 from notation.handling import LabelLine
 from notation.lengths import Length
 from notation.nodes import Bundle, Expression, Name, Node, Quantity, Text
@@ -179,3 +180,7 @@ class Pattern(Node, frozen=True, kw_only=True):
     """0-based lines that have an empty line before them: the formatter keeps one."""
     incomplete: bool = False
     """Whether a statement could not be read; then `format` writes nothing."""
+
+    def place(self, span: Span) -> Place:
+        """A span of this file, as reports name it."""
+        return Place(source=self.source.name, span=span)

@@ -25,7 +25,7 @@ def check_glyphs(weave: Weave, patterns: Iterable[Pattern]) -> tuple[Diagnostic,
     told: set[str] = set()
     for pattern in patterns:
         for text in _texts(pattern):
-            place = Place(source=pattern.source.name, span=text.span)
+            place = pattern.place(text.span)
             missing = unprintable(text.value)
             if missing and place not in found:
                 found[place] = _diagnostic(place, text.value, missing, "")

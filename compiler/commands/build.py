@@ -22,17 +22,15 @@ from compiler.commands.files import (
     add_changes,
     add_files,
     add_root,
-    by_search,
     changes_of,
+    edition,
     metals_of,
     pattern_files,
-    say_lengths,
 )
 from compiler.console import on_terminal, progress, say, say_diagnostics, write_result
 from compiler.housefile import house_style
 from compiler.infile import STANDARD_INPUT, InputError
 from compiler.outfile import OutputError, source_date, write_whole
-from compiler.pipeline import checked
 from compiler.proved import PieceGeometry
 from compiler.report import printable, severity, tally
 from compiler.settling import geometry_and_told
@@ -109,7 +107,7 @@ def run(arguments: argparse.Namespace, timings: Timings) -> int:
         house=style.house,
         rates=style.rates,
         created=source_date(os.environ),
-        changes=str(changes_of(arguments)),
+        changes=str(changes_of(arguments, metals_of(arguments))),
     )
     if len(names) == 1:
         return _one(names[0], places[0], options, arguments, timings)
@@ -220,9 +218,7 @@ def _refuse_clashes(names: list[str], places: list[Path | None]) -> None:
 def _one(
     name: str, place: Path | None, options: Options, arguments: argparse.Namespace, timings: Timings
 ) -> int:
-    changes = changes_of(arguments)
-    result = checked(name, arguments.root, timings, changes, by_search, metals_of(arguments))
-    say_lengths(result)
+    changes, result = edition(arguments, name, timings)
     # Advice is for whoever checks; a build tells what should not go to print.
     found = (*result.diagnostics, *not_printable(result, timings))
     told = [each for each in found if severity(each) is not Severity.ADVICE]

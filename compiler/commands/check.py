@@ -58,9 +58,9 @@ def run(arguments: argparse.Namespace, timings: Timings) -> int:
     told: list[Diagnostic] = []
     known: list[str] = []
     sources: dict[str, Source] = {}
-    changes = changes_of(arguments)
-    search = by_search if arguments.fit else None
     metals = metals_of(arguments)
+    changes = changes_of(arguments, metals)
+    search = by_search if arguments.fit else None
     for name in names:
         result = checked(name, arguments.root, timings, changes, search, metals)
         told.extend(result.diagnostics)

@@ -7,19 +7,10 @@ from pathlib import Path
 
 from compiler.catalogue import english
 from compiler.changes import edition_of
-from compiler.commands.files import (
-    add_changes,
-    add_file,
-    add_root,
-    by_search,
-    changes_of,
-    metals_of,
-    say_lengths,
-)
+from compiler.commands.files import add_edition, edition
 from compiler.console import say_diagnostics, write_result
 from compiler.export import StepText, export
 from compiler.layout import Layout, kept_beside
-from compiler.pipeline import checked
 from compiler.proved import Origin, from_kept
 from compiler.settling import geometry_of, progress_on_terminal
 from compiler.steps import PieceWords
@@ -38,9 +29,7 @@ def configure(parser: argparse.ArgumentParser) -> None:
         "format is described by export-schema.json. A pattern with errors is not exported."
     )
     parser.epilog = "example:\n  annulet export vela.annulet > vela.json"
-    add_file(parser)
-    add_root(parser)
-    add_changes(parser)
+    add_edition(parser)
     parser.add_argument(
         "--geometry", action="store_true", help="search for the places of the rings where none are kept"
     )
@@ -48,9 +37,7 @@ def configure(parser: argparse.ArgumentParser) -> None:
 
 def run(arguments: argparse.Namespace, timings: Timings) -> int:
     """Print the JSON; 1 when the pattern has errors."""
-    changes = changes_of(arguments)
-    result = checked(arguments.file, arguments.root, timings, changes, by_search, metals_of(arguments))
-    say_lengths(result)
+    changes, result = edition(arguments, arguments.file, timings)
     if result.weave is None or result.has_errors:
         say_diagnostics(result.diagnostics, result.loaded.sources, [arguments.file])
         return 1

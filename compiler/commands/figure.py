@@ -13,20 +13,11 @@ from compiler.booklet.page import Document, Group, Item, Page, Role, moved
 from compiler.booklet.typeset import typeset
 from compiler.build import figures_of, not_printable, worded
 from compiler.catalogue import booklet_english
-from compiler.commands.files import (
-    add_changes,
-    add_file,
-    add_root,
-    by_search,
-    changes_of,
-    metals_of,
-    say_lengths,
-)
+from compiler.commands.files import add_edition, edition
 from compiler.console import say, say_diagnostics
 from compiler.figure.svg import svg
 from compiler.infile import InputError
 from compiler.outfile import write_whole
-from compiler.pipeline import checked
 from compiler.proved import PieceGeometry
 from compiler.report import printable, severity, tally
 from compiler.settling import geometry_and_told
@@ -51,9 +42,7 @@ def configure(parser: argparse.ArgumentParser) -> None:
         "none are found. What the figure shows goes into the file as alternative text (SVG and PDF)."
     )
     parser.epilog = "example:\n  annulet figure vela.annulet --step 3 -o vela-3.svg"
-    add_file(parser)
-    add_root(parser)
-    add_changes(parser)
+    add_edition(parser)
     parser.add_argument("--piece", metavar="NAME", help="which piece (default: the first)")
     parser.add_argument(
         "--step", metavar="N", type=int, help="the number of a step (default: the finished piece)"
@@ -80,9 +69,7 @@ def run(arguments: argparse.Namespace, timings: Timings) -> int:
         )
     if not _LEAST <= arguments.size <= _MOST:
         raise InputError(f"A figure is from {_LEAST:.0f} to {_MOST:.0f} points large.")
-    changes = changes_of(arguments)
-    result = checked(arguments.file, arguments.root, timings, changes, by_search, metals_of(arguments))
-    say_lengths(result)
+    changes, result = edition(arguments, arguments.file, timings)
     told = [*result.diagnostics, *not_printable(result, timings)]
     names, sources = [result.loaded.pattern.source.name], result.loaded.sources
     if result.weave is None or tally(told).errors:

@@ -10,8 +10,9 @@ from pathlib import Path
 from compiler.changes import NO_CHANGES, Changes
 from compiler.console import say
 from compiler.infile import STANDARD_INPUT, InputError
-from compiler.pipeline import Checked
+from compiler.pipeline import Checked, checked
 from compiler.report import printable
+from compiler.timings import Timings
 from compiler.weave import Weave
 from notation.metals import METALS, Metal
 
@@ -32,6 +33,13 @@ def add_files(parser: argparse.ArgumentParser) -> None:
 def add_file(parser: argparse.ArgumentParser) -> None:
     """One file."""
     parser.add_argument("file", metavar="FILE", help="a pattern file, or - for standard input")
+
+
+def add_edition(parser: argparse.ArgumentParser) -> None:
+    """One file, and what makes another edition of it: what `edition` reads."""
+    add_file(parser)
+    add_root(parser)
+    add_changes(parser)
 
 
 def add_root(parser: argparse.ArgumentParser) -> None:
@@ -67,13 +75,13 @@ def add_changes(parser: argparse.ArgumentParser) -> None:
     )
 
 
-def changes_of(arguments: argparse.Namespace) -> Changes:
+def changes_of(arguments: argparse.Namespace, metals: Mapping[str, Metal]) -> Changes:
     """The changes that are asked for. Raises InputError."""
     if not arguments.set and not arguments.ring and arguments.variant is None:
         return NO_CHANGES
     from compiler.overrides import read_changes  # not needed for a pattern as written
 
-    return read_changes(arguments.set, arguments.ring, arguments.variant, metals_of(arguments))
+    return read_changes(arguments.set, arguments.ring, arguments.variant, metals)
 
 
 def add_metals(parser: argparse.ArgumentParser) -> None:
@@ -101,6 +109,15 @@ def by_search(weave: Weave, piece: int) -> float:
     from compiler.settling import searched_length  # numpy: only where something has to be searched for
 
     return searched_length(weave, piece)
+
+
+def edition(arguments: argparse.Namespace, name: str, timings: Timings) -> tuple[Changes, Checked]:
+    """A pattern file in the edition that is asked for, checked; says what its lengths come to. Raises InputError."""
+    metals = metals_of(arguments)
+    changes = changes_of(arguments, metals)
+    result = checked(name, arguments.root, timings, changes, by_search, metals)
+    say_lengths(result)
+    return changes, result
 
 
 def say_lengths(result: Checked) -> None:

@@ -8,15 +8,7 @@ from decimal import Decimal
 from difflib import get_close_matches
 from textwrap import fill
 
-from compiler.commands.files import (
-    add_changes,
-    add_file,
-    add_root,
-    by_search,
-    changes_of,
-    metals_of,
-    say_lengths,
-)
+from compiler.commands.files import add_edition, edition
 from compiler.console import on_terminal, print_result, say, say_diagnostics
 from compiler.fit import (
     TRIED,
@@ -34,7 +26,7 @@ from compiler.fit import (
 )
 from compiler.infile import InputError, read_text
 from compiler.layout import kept_beside
-from compiler.pipeline import Checked, checked
+from compiler.pipeline import Checked
 from compiler.proved import PieceGeometry, from_kept, said, told_of_search
 from compiler.report import printable, severity
 from compiler.settle.search import slack
@@ -66,9 +58,7 @@ def configure(parser: argparse.ArgumentParser) -> None:
         "  - {inner: 5 mm, wire: 0.9 mm}\n"
         "  - {inner: 3/16 in, wire: 18 awg}"
     )
-    add_file(parser)
-    add_root(parser)
-    add_changes(parser)
+    add_edition(parser)
     parser.add_argument("--stock", metavar="LIST", help="a YAML file with the sizes that are to be had")
     parser.add_argument(
         "--kind", metavar="NAME", help="try the sizes for this kind of ring only; the others stay as they are"
@@ -80,9 +70,7 @@ def run(arguments: argparse.Namespace, timings: Timings) -> int:
     stock = None if arguments.stock is None else _stock(arguments.stock)
     if arguments.kind is not None and stock is None:
         raise InputError("--kind says for which kind the sizes of --stock are tried: give --stock too.")
-    changes = changes_of(arguments)
-    result = checked(arguments.file, arguments.root, timings, changes, by_search, metals_of(arguments))
-    say_lengths(result)
+    changes, result = edition(arguments, arguments.file, timings)
     if result.weave is None or _other_errors(result):
         say_diagnostics(result.diagnostics, result.loaded.sources, [arguments.file])
         return 1

@@ -10,15 +10,7 @@ from decimal import Decimal
 from pathlib import Path
 
 from compiler.changes import edition_of
-from compiler.commands.files import (
-    add_changes,
-    add_file,
-    add_root,
-    by_search,
-    changes_of,
-    metals_of,
-    say_lengths,
-)
+from compiler.commands.files import add_edition, edition, metals_of
 from compiler.console import print_result, say, say_diagnostics, write_result
 from compiler.infile import InputError
 from compiler.kit import USUAL_RATES, Rates, quantities
@@ -26,7 +18,7 @@ from compiler.kitlist import as_csv, as_json, as_text
 from compiler.measures import MeasureError, read_hourly, read_length, read_share
 from compiler.outfile import source_date, write_whole
 from compiler.ownfiles import own_source, refuse
-from compiler.pipeline import Checked, checked
+from compiler.pipeline import Checked
 from compiler.price import MOST_SETS, Plan, Spare, Terms, plan
 from compiler.report import printable, severity
 from compiler.stock import Stock, load_stock
@@ -51,9 +43,7 @@ def configure(parser: argparse.ArgumentParser) -> None:
         "goes in; the spare allowance is for the kinds that no kit line names. Findings get no spares."
     )
     parser.epilog = "example:\n  annulet kit vela.annulet --stock drawer.yaml --sets 12 --margin 40%"
-    add_file(parser)
-    add_root(parser)
-    add_changes(parser)
+    add_edition(parser)
     parser.add_argument(
         "--stock", metavar="FILE", help="what can be bought, in which packs, for how much (YAML)"
     )
@@ -104,9 +94,7 @@ def run(arguments: argparse.Namespace, timings: Timings) -> int:
     _refuse_place(arguments)
     rates, page = _style(arguments)
     stock = None if arguments.stock is None else _stock(arguments.stock, metals_of(arguments), timings)
-    changes = changes_of(arguments)
-    result = checked(arguments.file, arguments.root, timings, changes, by_search, metals_of(arguments))
-    say_lengths(result)
+    changes, result = edition(arguments, arguments.file, timings)
     if result.weave is None or result.has_errors:
         told = [each for each in result.diagnostics if severity(each) is not Severity.ADVICE]
         say_diagnostics(told, result.loaded.sources, [result.loaded.pattern.source.name])

@@ -6,21 +6,11 @@ import argparse
 from pathlib import Path
 from time import perf_counter
 
-from compiler.commands.files import (
-    add_changes,
-    add_files,
-    add_root,
-    by_search,
-    changes_of,
-    metals_of,
-    pattern_files,
-    say_lengths,
-)
+from compiler.commands.files import add_changes, add_files, add_root, edition, pattern_files
 from compiler.console import say, say_diagnostics
 from compiler.infile import STANDARD_INPUT, InputError
 from compiler.kept import write_kept
 from compiler.layout import kept_beside, kept_path
-from compiler.pipeline import checked
 from compiler.proved import Origin, said, told_of_search
 from compiler.report import printable
 from compiler.settling import geometry_of, progress_on_terminal
@@ -52,9 +42,7 @@ def run(arguments: argparse.Namespace, timings: Timings) -> int:
 
 
 def _one(name: str, arguments: argparse.Namespace, timings: Timings) -> int:
-    changes = changes_of(arguments)
-    result = checked(name, arguments.root, timings, changes, by_search, metals_of(arguments))
-    say_lengths(result)
+    changes, result = edition(arguments, name, timings)
     if result.weave is None or result.has_errors:
         say_diagnostics(result.diagnostics, result.loaded.sources, [name])
         return 1

@@ -5,17 +5,8 @@ from __future__ import annotations
 import argparse
 
 from compiler.changes import edition_of
-from compiler.commands.files import (
-    add_changes,
-    add_file,
-    add_root,
-    by_search,
-    changes_of,
-    metals_of,
-    say_lengths,
-)
+from compiler.commands.files import add_edition, edition
 from compiler.console import print_result, say_diagnostics
-from compiler.pipeline import checked
 from compiler.timings import Timings
 from compiler.word.plain import plain_text
 from compiler.word.words import word
@@ -28,9 +19,7 @@ def configure(parser: argparse.ArgumentParser) -> None:
         "running tally. A pattern with errors has no steps; they are told instead."
     )
     parser.epilog = "example:\n  annulet steps vela.annulet | less"
-    add_file(parser)
-    add_root(parser)
-    add_changes(parser)
+    add_edition(parser)
     parser.add_argument(
         "--width", type=int, default=80, metavar="N", help="characters in a line (default: 80)"
     )
@@ -38,9 +27,7 @@ def configure(parser: argparse.ArgumentParser) -> None:
 
 def run(arguments: argparse.Namespace, timings: Timings) -> int:
     """Print the steps; 1 when the pattern has errors."""
-    changes = changes_of(arguments)
-    result = checked(arguments.file, arguments.root, timings, changes, by_search, metals_of(arguments))
-    say_lengths(result)
+    changes, result = edition(arguments, arguments.file, timings)
     if result.weave is None or result.has_errors:
         say_diagnostics(result.diagnostics, result.loaded.sources, [arguments.file])
         return 1

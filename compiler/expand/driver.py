@@ -80,7 +80,7 @@ def expand(
 def _beginning(pattern: Pattern) -> Place:
     """Where the first statement begins: what a pattern lacks as a whole is told there."""
     start = pattern.statements[0].span.start if pattern.statements else 0
-    return Place(source=pattern.source.name, span=Span(start, start))
+    return pattern.place(Span(start, start))
 
 
 # ---------------------------------------------------------------- the kit

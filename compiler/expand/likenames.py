@@ -11,7 +11,7 @@ from collections.abc import Iterator
 
 from compiler.expand.context import Context
 from compiler.expand.walk import parts_in
-from notation.diagnostic import Label, Place
+from notation.diagnostic import Label
 from notation.margin import Pattern
 from notation.nodes import Name
 
@@ -34,7 +34,7 @@ def tell_look_alikes(ctx: Context, pattern: Pattern) -> None:
         if before.text == name.text or name.text in told:
             continue
         told.add(name.text)
-        places = [Place(source=pattern.source.name, span=each.span) for each in (before, name)]
+        places = [pattern.place(each.span) for each in (before, name)]
         label = Label(place=places[0], note="first-made-here")
         ctx.report(
             "look-alike-name",

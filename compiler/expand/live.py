@@ -180,7 +180,7 @@ class FileNames(Struct, eq=False):
         return self.pattern.source.name
 
     def place(self, span: Span) -> Place:
-        return Place(source=self.pattern.source.name, span=span)
+        return self.pattern.place(span)
 
 
 class Scope(Struct, eq=False):

@@ -211,7 +211,7 @@ def test_turned_over_left_is_right_and_over_is_under() -> None:
         "Check: The bar ring lies under plate ring 3, further from you.",
         "Turn the work over. The front faces you again.",
         "Lay two closed small rings as bead rings 1 and 2 in the hole of plate ring 4; link nothing.",
-        "Lay one pair of closed small rings as the seed in the hole of plate ring 4, one inside the other, "
+        "Lay one pair of closed small rings as the core in the hole of plate ring 4, one inside the other, "
         "the first outermost; link nothing.",
         "follow the same way and lie inside it, one inside the other.",
         "Bead rings 1 and 2 lie in the hole of plate ring 4.",

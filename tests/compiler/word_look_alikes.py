@@ -258,7 +258,7 @@ piece study:
     step "From the front":
         turn over
         take 2 small as bead inside plate[4]
-        take a pair of small nested as seed inside plate[4]
+        take a pair of small nested as core inside plate[4]
         pass a triple of small nested as tail through plate[4] and bar
         remove twist
         expect bead is inside plate[4]

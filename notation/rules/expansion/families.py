@@ -50,8 +50,8 @@ What to do: put the statement in a family, or name the rings that are meant.
             ),
         },
         page="""\
-In a family, a pass or take without a name makes the member at its place. A second one without a name stands at the
-same place, and whoever asks for that place, such as `the one before` at the next, goes through both.
+In a family, a pass or take without a name makes the member at its place. A second one without a name stands
+at the same place, and whoever asks for that place, such as `the one before` at the next, goes through both.
 
     line chain of 12:
         pass 1 link through the one before
