@@ -1,6 +1,11 @@
-"""The plural of a noun that is given in the singular only, for what is printed."""
+"""The plural of a noun that is given in the singular only, and names without a label, as they are printed."""
 
 _VOWELS = "aeiou"
+
+
+def printed(name: str) -> str:
+    """A name as it is printed where no label says otherwise: what it has to join with hyphens, apart."""
+    return name.replace("-", " ")
 
 
 def plural(noun: str) -> str:

@@ -29,7 +29,7 @@ from compiler.booklet.text import Align, plain, set_text, strong
 from compiler.catalogue import booklet_english as say
 
 _LINE, _LOW_LINE = BODY.leading + 2 * SPACE_1, BODY.leading + SPACE_1 / 2
-"""Height of a line, and in the short list."""
+"""Height of a line, and in a list that has little room."""
 _INDENT = SPACE_4
 _NUMBER = 36.0
 
@@ -59,6 +59,7 @@ def contents(entries: Sequence[Entry], shift: int, paper: Paper) -> list[list[It
     """The pages of the list; `shift` is how many pages it moves all entries on."""
     area = frame(paper)
     width = area.column(0, MEASURE)[1]
+    line = _line_height(entries, paper)
     pages: list[list[Item]] = []
     for number, page in enumerate(_by_page(entries, paper)):
         items: list[Item] = []
@@ -68,22 +69,31 @@ def contents(entries: Sequence[Entry], shift: int, paper: Paper) -> list[list[It
             items.extend(head.at(area.x, y))
             y += head.height + SPACE_3
         for entry in page:
-            items.extend(_line(entry, entry.page + shift + 1, area.x, y, width))
-            y += _LINE
+            items.extend(_line(entry, entry.page + shift + 1, area.x, y, width, line))
+            y += line
         pages.append(items)
     return pages
 
 
 def _by_page(entries: Sequence[Entry], paper: Paper) -> list[list[Entry]]:
-    area = frame(paper)
-    first = int((area.height - PAGE_TITLE.leading - SPACE_3) // _LINE)
-    full = int(area.height // _LINE)
+    line = _line_height(entries, paper)
+    first, full = _most_on_first(line, paper), int(frame(paper).height // line)
     pages = [list(entries[:first])]
     pages += [list(entries[start : start + full]) for start in range(first, len(entries), full)]
     return pages
 
 
-def _line(entry: Entry, page: int, x: float, y: float, width: float, line: float = _LINE) -> list[Item]:
+def _most_on_first(line: float, paper: Paper) -> int:
+    """Entries on the first page."""
+    return int((frame(paper).height - PAGE_TITLE.leading - SPACE_3) // line)
+
+
+def _line_height(entries: Sequence[Entry], paper: Paper) -> float:
+    """Lower where the list would not fit on one page otherwise."""
+    return _LINE if len(entries) <= _most_on_first(_LINE, paper) else _LOW_LINE
+
+
+def _line(entry: Entry, page: int, x: float, y: float, width: float, line: float) -> list[Item]:
     """Title on the left, page on the right, a hairline below, all of it a link."""
     left = _INDENT * entry.level
     room = width - left - _NUMBER

@@ -31,7 +31,7 @@ from notation.margin import (
 )
 from notation.metals import UNCLEAR, find_metal
 from notation.nodes import Bundle, Name
-from notation.plurals import plural
+from notation.plurals import plural, printed
 from notation.statements import Broken as Unread
 from notation.statements import Let
 
@@ -251,7 +251,7 @@ def words_for(file: FileNames, name: str) -> tuple[str, str]:
     """Singular and plural of a kind: its label, else its name."""
     line = file.labels.get(name)
     if line is None:
-        return name, plural(name)
+        return printed(name), plural(printed(name))
     singular = line.singular.value
     return singular, line.plural.value if line.plural is not None else plural(singular)
 

@@ -13,7 +13,7 @@ from compiler.expand.live import Bound, Broken, LiveGroup, Scope
 from compiler.weave import FamilyShape, Mention, RingKind, Verb
 from notation.diagnostic import Label, Place
 from notation.nodes import Bundle, Quantity, Target
-from notation.plurals import plural
+from notation.plurals import plural, printed
 
 SIZE_OF = {Bundle.AS_KIND: 1, Bundle.SINGLE: 1, Bundle.PAIRS: 2, Bundle.TRIPLES: 3}
 
@@ -82,7 +82,7 @@ def new_group(
 ) -> LiveGroup:
     """A new group of the unit around, with its printed words."""
     owner = scope.unit_scope()
-    singular, several = label_of(scope, name) or words or (name, plural(name))
+    singular, several = label_of(scope, name) or words or (printed(name), plural(printed(name)))
     key = f"{owner.key}/{name}" if owner.key else name
     return ctx.columns.new_group(name, key, singular, several, owner.owner, at, shape, connector_of)
 

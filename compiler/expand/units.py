@@ -18,6 +18,7 @@ from notation.handling import LabelLine
 from notation.limits import DEEPEST_UNITS
 from notation.margin import Parameter, UnitBlock
 from notation.nodes import Name, Named, Pick
+from notation.plurals import printed
 from notation.statements import Argument, Make, Statement, Step
 
 
@@ -158,12 +159,12 @@ def _use_label(scope: Scope, node: Make) -> str:
     """What a use is called in print: `body`, `lozenge 2`, or the unit's own name."""
     if node.target is not None:
         words = label_of(scope, node.target.name.text)
-        return words[0] if words else node.target.name.text
+        return words[0] if words else printed(node.target.name.text)
     if scope.family is not None:
         words = label_of(scope, scope.family.name)
-        return f"{words[0] if words else scope.family.name} {scope.ordinal + 1}"
+        return f"{words[0] if words else printed(scope.family.name)} {scope.ordinal + 1}"
     words = label_of(scope, node.unit.text)
-    return words[0] if words else node.unit.text
+    return words[0] if words else printed(node.unit.text)
 
 
 def _use_key(scope: Scope, node: Make) -> str:

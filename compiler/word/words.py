@@ -179,7 +179,7 @@ class _PieceWriter:
                 elif messages:
                     told.append(note(_KIND_OF[event.kind], messages, motion))
             if motion >= step.stop:
-                return told, tuple(checkpoint)
+                return told, tuple(dict.fromkeys(checkpoint))  # a unit and its piece may expect the same
             told.extend(self.rows.before(motion))
             told.extend(
                 note(InstructionKind.HANDLE, tuple(self.events.pose(pose)), motion)

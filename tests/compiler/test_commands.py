@@ -83,12 +83,14 @@ def test_format_of_standard_input_goes_to_standard_output(run) -> None:
     assert run("format", "-", stdin=UNTIDY.encode()) == (0, GOOD, "")
 
 
-def test_format_of_a_read_only_file_is_2_and_says_so(run) -> None:
+def test_format_of_a_read_only_file_is_2_and_says_so(
+    run, monkeypatch, open_folder, without_privileges
+) -> None:
+    monkeypatch.chdir(open_folder)
     path = write("vela.annulet", UNTIDY)
     path.chmod(0o444)
-    if os.access(path, os.W_OK):
-        pytest.skip("this user may write everything")
-    ran = run("format", "vela.annulet")
+    with without_privileges():
+        ran = run("format", "vela.annulet")
     assert ran.code == 2
     assert "Cannot write vela.annulet" in ran.err
     assert path.read_text("utf-8") == UNTIDY
@@ -151,11 +153,11 @@ def test_new_refuses_what_is_no_name(run, name: str) -> None:
     assert list(Path().iterdir()) == []
 
 
-def test_new_in_a_read_only_folder_says_so(run) -> None:
-    Path("shut").mkdir(mode=0o500)
-    if os.access("shut", os.W_OK):
-        pytest.skip("this user may write everywhere")
-    ran = run("new", "shut/vela")
+def test_new_in_a_read_only_folder_says_so(run, monkeypatch, open_folder, without_privileges) -> None:
+    monkeypatch.chdir(open_folder)
+    Path("shut").mkdir(mode=0o555)
+    with without_privileges():
+        ran = run("new", "shut/vela")
     assert ran.code == 2
     assert "permission denied" in ran.err
 

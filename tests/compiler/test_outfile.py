@@ -6,41 +6,16 @@ import signal
 import stat
 import subprocess
 import sys
-import tempfile
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 
 from compiler.outfile import OutputError, source_date, write_whole
 
-NOBODY = 65534
-
 
 def names_in(folder: Path) -> list[str]:
     """The names of all files in the folder, hidden ones too."""
     return sorted(entry.name for entry in folder.iterdir())
-
-
-@pytest.fixture
-def open_folder() -> Iterator[Path]:
-    """A folder that other users can reach, since the folders of pytest are private."""
-    with tempfile.TemporaryDirectory() as name:
-        Path(name).chmod(0o777)
-        yield Path(name)
-
-
-@pytest.fixture
-def without_privileges() -> Iterator[None]:
-    """Run as an ordinary user: to root no file is read-only."""
-    if os.geteuid() != 0:
-        yield
-        return
-    os.seteuid(NOBODY)
-    try:
-        yield
-    finally:
-        os.seteuid(0)
 
 
 def test_the_file_holds_the_bytes_and_nothing_else_is_left(tmp_path: Path) -> None:
@@ -95,21 +70,19 @@ def test_a_name_that_is_too_long_is_one_clear_error(tmp_path: Path) -> None:
     assert names_in(tmp_path) == []
 
 
-@pytest.mark.usefixtures("without_privileges")
-def test_a_read_only_file_keeps_its_content(open_folder: Path) -> None:
+def test_a_read_only_file_keeps_its_content(open_folder: Path, without_privileges) -> None:
     target = open_folder / "lyra.pdf"
     target.write_bytes(b"old")
     target.chmod(0o444)
-    with pytest.raises(OutputError, match="Permission denied"):
+    with without_privileges(), pytest.raises(OutputError, match="Permission denied"):
         write_whole(target, b"new")
     assert target.read_bytes() == b"old"
     assert names_in(open_folder) == ["lyra.pdf"]
 
 
-def test_a_read_only_folder_is_one_clear_error(open_folder: Path, request: pytest.FixtureRequest) -> None:
+def test_a_read_only_folder_is_one_clear_error(open_folder: Path, without_privileges) -> None:
     open_folder.chmod(0o555)
-    request.getfixturevalue("without_privileges")
-    with pytest.raises(OutputError, match="Permission denied"):
+    with without_privileges(), pytest.raises(OutputError, match="Permission denied"):
         write_whole(open_folder / "lyra.pdf", b"new")
     assert names_in(open_folder) == []
 

@@ -84,8 +84,8 @@ def test_names_of_a_unit_are_its_own() -> None:
 def test_owners_are_named_where_the_words_need_them() -> None:
     woven = piece("make tail as left-tail\nmake tail as right-tail", TAIL)
     assert [(group.singular, group.owner) for group in woven.groups] == [
-        ("link-of", "left-tail"),
-        ("link-of", "right-tail"),
+        ("link of", "left tail"),
+        ("link of", "right tail"),
     ]
     assert [group.owner for group in piece("make tail as left-tail", TAIL).groups] == [""]
 
