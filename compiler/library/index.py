@@ -64,7 +64,7 @@ def _rows(entry: Entry, files: dict[str, str]) -> Iterator[str]:
             picture = f"![{_text(figure.alt)}]({name})"
         said = []
         if entry.is_family:
-            said.append(_text(piece.label))
+            said.append(f"`{piece.name}`")
         else:
             if not place:
                 said += [f"**{_linked(entry)}**", _text(entry.about), _facts(entry)]

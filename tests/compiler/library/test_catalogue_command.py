@@ -62,7 +62,7 @@ def test_the_index_has_counts_ratios_level_licence_and_a_figure(run: Callable, f
         "schematic",
     ):
         assert part in row
-    assert "8 links, 4 × 1 mm" in next(line for line in text.splitlines() if "| two-in-two" in line)
+    assert "8 links, 4 × 1 mm" in next(line for line in text.splitlines() if "| `two-in-two`" in line)
     assert (folder / "figures" / "vela-chain.svg").exists()
 
 
@@ -125,4 +125,4 @@ def test_the_catalogue_has_every_title_and_is_the_same_each_time(run: Callable, 
     for title in ("Vela | chain", "Chains"):
         assert title in pages[1]
     assert "Vela | chain" in pages[2]
-    assert "Two-in-two" in pages[3]
+    assert "Two in two" in pages[3]
