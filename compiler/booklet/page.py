@@ -9,6 +9,7 @@ to 0.01 pt (3.5 µm), when it is made. Nothing here knows a drawing library.
 import math
 from collections.abc import Callable
 from enum import Enum
+from functools import lru_cache
 from itertools import chain
 
 from msgspec import Struct
@@ -298,14 +299,21 @@ def _rounded(value: float) -> float:
     return round(value, 2) + 0.0  # adding zero turns -0.0 into 0.0
 
 
+def _same_stroke(stroke: Stroke | None) -> Stroke | None:
+    return stroke
+
+
+@lru_cache(maxsize=1000)
+def _rounded_stroke(stroke: Stroke | None) -> Stroke | None:
+    if stroke is None:
+        return None
+    dash = tuple(_rounded(length) for length in stroke.dash)
+    return replace(stroke, width=_rounded(stroke.width), dash=dash)
+
+
 def _placed(item: Item, dx: float, dy: float, snap: Callable[[float], float]) -> Item:
     """The item moved, every length passed through `snap`."""
-
-    def stroked(stroke: Stroke | None) -> Stroke | None:
-        if stroke is None or snap is _kept:
-            return stroke
-        return replace(stroke, width=snap(stroke.width), dash=tuple(snap(length) for length in stroke.dash))
-
+    stroked = _same_stroke if snap is _kept else _rounded_stroke
     match item:
         case Text():
             return replace(
@@ -344,7 +352,9 @@ def _placed(item: Item, dx: float, dy: float, snap: Callable[[float], float]) ->
         case Path():
             xs, ys = [value + dx for value in item.points[::2]], [value + dy for value in item.points[1::2]]
             if snap is not _kept:
-                xs, ys = [snap(value) for value in xs], [snap(value) for value in ys]
+                if not math.isfinite(sum(xs) + sum(ys)):
+                    raise ValueError("a page coordinate must be a finite number")
+                xs, ys = [round(value, 2) + 0.0 for value in xs], [round(value, 2) + 0.0 for value in ys]
             points = tuple(chain.from_iterable(zip(xs, ys, strict=True)))
             return Path(verbs=item.verbs, points=points, fill=item.fill, stroke=stroked(item.stroke))
         case Anchor():

@@ -9,7 +9,6 @@ its first part.
 from __future__ import annotations
 
 import heapq
-from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -50,6 +49,8 @@ class _Sorting:
         """What lies over each part: that over part k stands from `_start[k]` up to `_start[k + 1]`."""
         self._start: list[int] = np.searchsorted(cover.lower[order], np.arange(parts + 1)).tolist()
         self._drawn = bytearray(parts)
+        self._free = bytearray(wait == 0 for wait in self._waits)
+        """Which parts can be drawn now."""
         self._queue: list[tuple[int, int]] = []
 
     def arcs(self) -> list[Arc]:
@@ -61,26 +62,31 @@ class _Sorting:
             touched = {arc.loop: None}
             for step in range(arc.count):
                 part = arc.loop * PARTS + (arc.first + step) % PARTS
-                self._drawn[part] = 1
+                self._drawn[part], self._free[part] = 1, 0
                 for high, hard in self._above[self._start[part] : self._start[part + 1]]:
                     self._waits[high] -= 1
                     self._waits_hard[high] -= hard
-                    if self._waits[high] == 0:
+                    if self._waits[high] == 0 and not self._drawn[high]:
+                        self._free[high] = 1
                         touched[high // PARTS] = None
             for loop in touched:
                 self._offer(loop)
             found.append(arc)
         return found
 
+    @staticmethod
+    def _of(parts: bytearray, loop: int) -> bytes:
+        return bytes(parts[loop * PARTS : (loop + 1) * PARTS])
+
     def _offer(self, loop: int) -> None:
-        size = _free_run(loop, self._waits, self._drawn)[1]
+        size = _longest_run(self._of(self._free, loop))[1]
         if size:
             heapq.heappush(self._queue, (-size, loop))
 
     def _next(self) -> Arc | None:
         while self._queue:
             guess, loop = heapq.heappop(self._queue)
-            first, size = _free_run(loop, self._waits, self._drawn)
+            first, size = _longest_run(self._of(self._free, loop))
             if size == -guess:
                 return Arc(loop=loop, first=first, count=size)
             if size:
@@ -91,7 +97,14 @@ class _Sorting:
         """What to draw where parts cover each other in a circle: orders that mean nothing give way first."""
         best: tuple[int, int, int] | None = None
         for loop in range(self._count):
-            first, size = _free_run(loop, self._waits_hard, self._drawn)
+            base = loop * PARTS
+            free = bytes(
+                not drawn and wait == 0
+                for drawn, wait in zip(
+                    self._of(self._drawn, loop), self._waits_hard[base : base + PARTS], strict=True
+                )
+            )
+            first, size = _longest_run(free)
             if size and (best is None or size > best[2]):
                 best = loop, first, size
         if best is None:
@@ -102,26 +115,11 @@ class _Sorting:
         return Arc(loop=best[0], first=best[1], count=best[2])
 
 
-def _free_run(loop: int, waits: Sequence[int], drawn: bytearray) -> tuple[int, int]:
-    """First part and length of the longest run of a loop that can be drawn now; length 0 where there is none."""
-    base = loop * PARTS
-    free = [
-        not done and wait == 0
-        for done, wait in zip(drawn[base : base + PARTS], waits[base : base + PARTS], strict=True)
-    ]
-    if all(free):
-        return 0, PARTS
-    if not any(free):
-        return 0, 0
-    best, first, size = (0, 0), 0, 0
-    start = free.index(False)
-    for step in range(1, PARTS + 1):
-        place = (start + step) % PARTS
-        if free[place]:
-            first = place if size == 0 else first
-            size += 1
-        elif size:
-            if size > best[1]:
-                best = first, size
-            size = 0
-    return best
+def _longest_run(free: bytes) -> tuple[int, int]:
+    """First place and length of the longest run of ones, round and round; length 0 where there is none."""
+    start = free.find(0)
+    if start < 0:
+        return 0, len(free)
+    turned = free[start:] + free[:start]
+    size = max(map(len, turned.split(b"\0")))
+    return ((start + turned.find(b"\1" * size)) % len(free), size) if size else (0, 0)
