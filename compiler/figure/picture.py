@@ -87,6 +87,8 @@ class Picture:
     schematic: bool
     travel: tuple[int, ...]
     """By node: +1 where its wire is led counter-clockwise as `Loop` angles run, -1 where clockwise."""
+    wrong_over: int = 0
+    """How often a ring is seen over another that the text says lies over it."""
     notes: tuple[Note, ...] = ()
     """What must be said under its figures."""
     stand: float = 0.0

@@ -205,9 +205,10 @@ class Figures:
         """The piece as it is seen while its rows are woven."""
         if piece not in self._pictures:
             layout = self._layouts.get(piece)
-            self._pictures[piece] = (
-                schematic(self._weave, piece) if layout is None else true_view(self._weave, piece, layout)
-            )
+            true = None if layout is None else true_view(self._weave, piece, layout)
+            # what would show rings the other way over each other than the words say is no figure of the piece
+            shown = true if true is not None and not true.wrong_over else schematic(self._weave, piece)
+            self._pictures[piece] = shown
         return self._pictures[piece]
 
     def _figure(

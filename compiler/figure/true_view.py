@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
+from compiler.figure.overlaps import heights_over, over_facts
 from compiler.figure.picture import Note, Picture
 from compiler.figure.scene import Loop, cover_of
 from compiler.figure.schematic import signs_of
@@ -23,6 +24,8 @@ View = tuple[Vector, Vector, Vector]
 
 _TILTS = (0.0, 24.0, -24.0, 38.0, -38.0)
 """Degrees about the long axis, in order of liking."""
+_ALL_ROUND = (0.0, *(side * tilt for tilt in (15.0, 30.0, 45.0, 60.0, 75.0) for side in (1, -1)), 90.0)
+"""The same where the text says from which side the front of a chain is seen."""
 _EDGE_ON = 0.3
 """A ring whose normal is so square to the line of sight (its sine) is seen from its edge."""
 _MARGIN = 0.4
@@ -34,7 +37,8 @@ def true_view(weave: Weave, piece_index: int, layout: Layout) -> Picture:
     piece = weave.pieces[piece_index]
     flat = flat_positions(weave, piece_index)
     circles = layout.circles
-    view = _best_view(circles, flat)
+    facts = over_facts(piece)
+    view = _best_view(circles, flat, facts)
     loops = tuple(_loop(node, circle, view) for node, circle in enumerate(circles))
     margin = _MARGIN * min((loop.tube for loop in loops), default=0.0)
     shown = Flat(
@@ -49,6 +53,9 @@ def true_view(weave: Weave, piece_index: int, layout: Layout) -> Picture:
         cover=cover_of(loops, margin),
         signs=signs,
         schematic=False,
+        wrong_over=sum(
+            any(height < 0 for height in heights_over(loops[upper], loops[lower])) for upper, lower in facts
+        ),
         travel=_travel(piece, circles, view),
         stand=flat.stand,
         notes=(Note.SIGNS,) if signs else (),
@@ -77,8 +84,11 @@ def _times(vector: Vector, factor: float) -> Vector:
 # ---------------------------------------------------------------- the view
 
 
-def _best_view(circles: Sequence[Circle], flat: Flat) -> View:
-    """The view onto the plane in which the piece spreads, turned as the flat drawing is."""
+def _best_view(circles: Sequence[Circle], flat: Flat, facts: Sequence[tuple[int, int]]) -> View:
+    """The view onto the plane in which the piece spreads, turned as the flat drawing is.
+
+    Where the text says what lies over what, seen from the front, that is seen from the side on which it is so.
+    """
     count = max(len(circles), 1)
     x, y, z = (math.fsum(circle.centre[axis] for circle in circles) / count for axis in range(3))
     middle = x, y, z
@@ -93,18 +103,37 @@ def _best_view(circles: Sequence[Circle], flat: Flat) -> View:
     values, axes = _principal_axes(spread)
     order = sorted(range(3), key=lambda axis: (-round(values[axis], 6), axis))
     long, eye = axes[order[0]], axes[order[2]]
-    best: tuple[float, View] | None = None
+    best: tuple[int, float, View, tuple[float, ...]] | None = None
     across = cross(eye, long)
-    wide = max((abs(dot(_less(circle.centre, middle), across)) for circle in circles), default=0.0)
+    # what hangs on its ends makes a chain no wider
+    aside = sorted(abs(dot(_less(circle.centre, middle), across)) for circle in circles)
+    wide = aside[len(aside) * 9 // 10] if aside else 0.0
     thin = wide < max((circle.core_radius for circle in circles), default=0.0)
-    for tilt in _TILTS if thin else (0.0,):  # a chain; anything wider is seen straight on
+    tilts = (
+        (_ALL_ROUND if facts else _TILTS) if thin else (0.0,)
+    )  # a chain; anything wider is seen straight on
+    for tilt in tilts:
         turned = _turned(eye, long, math.radians(tilt))
         edge_on = sum(abs(dot(unit(circle.normal), turned)) < _EDGE_ON for circle in circles)
         share = round(edge_on / count, 6)
-        if best is None or share < best[0] - 0.2:
-            best = share, (long, cross(turned, long), turned)
+        view = long, cross(turned, long), turned
+        wrong = _wrong_from(circles, view, facts)
+        least = min(wrong.values())
+        if best is None or (least, share) < (best[0], best[1] - 0.2 if least == best[0] else 2.0):
+            best = least, share, view, tuple(side for side in wrong if wrong[side] == least)
     assert best is not None
-    return _as_flat(circles, flat, best[1])
+    return _as_flat(circles, flat, best[2], best[3])
+
+
+def _wrong_from(circles: Sequence[Circle], view: View, facts: Sequence[tuple[int, int]]) -> dict[float, int]:
+    """From either side (1 that of the view, -1 the other): how many facts of over and under are seen the other way."""
+    wrong = {1.0: 0, -1.0: 0}
+    loops = {node: _loop(node, circles[node], view) for fact in facts for node in fact}
+    for upper, lower in facts:
+        heights = heights_over(loops[upper], loops[lower])
+        wrong[1.0] += any(height < 0 for height in heights)
+        wrong[-1.0] += any(height > 0 for height in heights)
+    return wrong
 
 
 def _less(point: Vector, middle: Vector) -> Vector:
@@ -118,10 +147,10 @@ def _turned(vector: Vector, axis: Vector, angle: float) -> Vector:
     return unit((c * vector[0] + s * side[0], c * vector[1] + s * side[1], c * vector[2] + s * side[2]))
 
 
-def _as_flat(circles: Sequence[Circle], flat: Flat, view: View) -> View:
-    """The view from whichever side, and turned, so that the places agree best with those of the flat drawing."""
+def _as_flat(circles: Sequence[Circle], flat: Flat, view: View, sides: Sequence[float]) -> View:
+    """The view from one of the sides, and turned, so that the places agree best with those of the flat drawing."""
     best: tuple[float, View] | None = None
-    for side in (1.0, -1.0):
+    for side in sides:
         right, up, eye = view[0], _times(view[1], side), _times(view[2], side)
         places = [_seen(circle.centre, (right, up, eye))[:2] for circle in circles]
         count = max(len(places), 1)
