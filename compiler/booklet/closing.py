@@ -40,7 +40,11 @@ def finishing(flow: Flow, material: Material) -> None:
     texts = [making.final_count(counts(whole))] if whole else []
     if material.weave.kit is not None:
         left = [KindCount(kind=kind, count=spare) for kind, _, spare in kinds if spare and spare > 0]
-        texts.append(making.left_over(counts(left)) if left else making.NOTHING_LEFT)
+        texts.append(
+            making.left_over(counts(left), single=sum(each.count for each in left) == 1)
+            if left
+            else making.NOTHING_LEFT
+        )
     paragraphs(flow, texts, first=SPACE_4)
 
 

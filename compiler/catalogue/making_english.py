@@ -223,9 +223,10 @@ FINISHING_TEXT: tuple[str, ...] = (
 """Common practice."""
 
 
-def left_over(what: str) -> str:
-    """What remains of the kit."""
-    return f"If everything was used as told, {what} of the kit are left over. Keep them for repairs."
+def left_over(what: str, *, single: bool) -> str:
+    """What remains of the kit; `single`: one ring or finding in all."""
+    rest = "is left over. Keep it" if single else "are left over. Keep them"
+    return f"If everything was used as told, {what} of the kit {rest} for repairs."
 
 
 NOTHING_LEFT = "If everything was used as told, nothing of the kit is left over."
