@@ -74,6 +74,8 @@ def _names(weave: Weave) -> Iterator[tuple[str, Place]]:
         yield _metal(finding.metal or "", weave.metals), finding.place
     for piece in weave.pieces:
         yield piece.singular, piece.place
+        if piece.broken:
+            continue  # a ring may be of a statement that was not carried out
         first: dict[int, int] = {}
         for node, group in enumerate(piece.group):
             if group >= 0 and group not in first:

@@ -72,6 +72,19 @@ def test_the_name_of_a_group_is_told_at_the_statement_that_makes_it() -> None:
     assert characters == "U+661F CJK UNIFIED IDEOGRAPH-661F"
 
 
+def test_of_a_piece_that_was_not_made_whole_no_name_is_looked_at() -> None:
+    text = (
+        "ring link: inner 6 mm, wire 0.8 of metal copper\n"  # a slip, so that `collar` hangs on nothing
+        "ring collar: inner 5.5 mm, wire 0.8 mm, metal brass\n"
+        "piece chain:\n"
+        "    line place of 3:\n"
+        "        pass 1 link through the one before\n"
+        "        if not first:\n"
+        "            pass 1 collar as orbit around the joint of last of place and the one before\n"
+    )
+    assert told(text) == []
+
+
 def test_the_title_of_a_metal_of_ones_own_is_told() -> None:
     text = f'title "Vela"\nring link: inner 5 mm, wire 1 mm, metal copper\n{CHARM.replace("small", "link")}'
     pattern, _ = parse(Source(name="test.annulet", text=text))
