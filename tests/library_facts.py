@@ -222,6 +222,11 @@ def _expansions() -> Iterator[Fact]:
         yield _one("expansions/cone", {"foot": foot, "rim": rim}, rings, 2 * joints, (5, rim - foot - 1))
     # 6 + 12 seams round about, 6 + 12 to the round inside
     yield _one("expansions/round-disc", {}, {"plate": 19, "joint": 36}, 72, (6, 1))
+    for n, g in ((3, 5), (4, 6)):
+        # g to the centre; to each further round r two each, but one at g corners: g (2 r - 1)
+        rings, links = {"link": 1 + g * n * (n + 1) // 2}, g + sum(g * (2 * r - 1) for r in range(2, n + 1))
+        # the centre holds g; of the others none holds more than four
+        yield _one("expansions/mail-disc", {"rounds": n, "growth": g}, rings, links, (g, 1))
 
 
 def _two_edges() -> Iterator[Fact]:
@@ -230,6 +235,10 @@ def _two_edges() -> Iterator[Fact]:
         sizes, holding = {"places": n}, 2 * n + 3 - 6
         links = 4 * n + 2
         yield _one("persian/half-persian", sizes, {"link": 2 * n + 3}, links, (4, holding), COMMON_PRACTICE)
+        # through one and two in turn: all but the first and last of each edge hold three
+        three = (3, 2 * n - 2)
+        rings = {"link": 2 * n + 2}
+        yield _one("persian/half-persian-three", sizes, rings, 3 * n + 1, three, COMMON_PRACTICE)
 
 
 def _folded() -> Iterator[Fact]:

@@ -117,14 +117,14 @@ class Reader:
             motions.append(Motion(targets=labels or [None]))
             return []
         motion = motions[-1] if motions else Motion()
-        through = re.fullmatch(r"(?:From (?:the front|behind), go|Go) through (.*)\.", text)
+        through = re.fullmatch(r"(?:From (?:the front|behind), go|Go) through (.*?)(?: each time)?\.", text)
         listed = re.fullmatch(r"(?:Go through the \w+ \w+: )?(.* through .*)\.", text)
         each = re.fullmatch(r"Each carries .*?: (.*)\.", text)
         part = re.fullmatch(r"Carry (?:the )?(.*?)(?: by its (\S+) eye)?(?:, entered from .*)?\.", text)
         if re.fullmatch(r"Take the (.*)\.", text):
             motions.append(Motion(targets=[None], hung=phrases.names(text[9:-1])[0]))
         elif text.startswith("Hang it on "):
-            motion.paths = [phrases.names(text[11:-1])]
+            motion.paths = [phrases.names(re.sub(r", entered from .*", "", text[11:-1]))]
         elif each:
             self.each_carries(each[1], phrases, motion)
         elif listed and ((text.startswith("Go through the ") and ": " in text) or not through):
