@@ -125,6 +125,8 @@ def _lattices() -> Iterator[Fact]:
         yield _lattice("square-single", sizes, points, square, (4, inside), COUNTED)
         yield _lattice("square-doubled", sizes, points, square, (4, inside), COUNTED)
         yield _lattice("triangular-single", sizes, points, rhombus, (6, inside), MATCHSTICK_RHOMBUS)
+        rings, twelve = {"large": 2 * points, "small": 2 * rhombus}, (12, 2 * inside)
+        yield _one("rhombus/rhombus", sizes, rings, 8 * rhombus, twelve, MATCHSTICK_RHOMBUS)
     for side in (4, 5):
         points, seams = side * (side + 1) // 2, 3 * side * (side - 1) // 2
         inside = (side - 2) * (side - 3) // 2
@@ -239,6 +241,9 @@ def _two_edges() -> Iterator[Fact]:
         three = (3, 2 * n - 2)
         rings = {"link": 2 * n + 2}
         yield _one("persian/half-persian-three", sizes, rings, 3 * n + 1, three, COMMON_PRACTICE)
+        # pairs; the first pair holds one pair, the second two, and so from the other end on the other edge
+        rings, six = {"thin": 4 * n + 8}, (6, 4 * n)
+        yield _one("persian/full-persian", sizes, rings, 12 * n + 12, six, COMMON_PRACTICE)
 
 
 def _folded() -> Iterator[Fact]:

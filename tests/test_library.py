@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections import Counter
 from pathlib import Path
 
@@ -114,3 +115,37 @@ def test_what_a_contributor_runs_is_content(monkeypatch: pytest.MonkeyPatch) -> 
     monkeypatch.chdir(LIBRARY.parent)
     assert main(["check", "patterns", "--strict"]) == 0
     assert main(["format", "--check", "patterns"]) == 0
+
+
+def units_of(path: Path) -> set[tuple[str, str]]:
+    """The units that a file of weaves has: file and name."""
+    return {(path.stem, name) for name in re.findall(r"^unit ([\w-]+)", path.read_text("utf-8"), re.MULTILINE)}
+
+
+UNITS = sorted(unit for path in (LIBRARY / "units").glob("*.annulet") for unit in units_of(path))
+
+
+def test_every_unit_has_counts_that_were_worked_out_apart() -> None:
+    assert {(fact.file, fact.unit) for fact in FACTS} == set(UNITS)
+
+
+def test_every_unit_is_made_by_a_pattern_of_the_library() -> None:
+    made = set()
+    for path in LIBRARY.glob("*.annulet"):
+        text = path.read_text("utf-8")
+        files = dict(re.findall(r'^use "units/([\w-]+)\.annulet" as ([\w-]+)', text, re.MULTILINE))
+        alias = {short: file for file, short in files.items()}
+        made |= {(alias[of], unit) for unit, of in re.findall(r"\bmake ([\w-]+) of ([\w-]+)", text)}
+    assert made == set(UNITS)
+
+
+def test_every_unit_says_how_many_rings_and_links_it_has() -> None:
+    """What a unit says of itself is told at once where a slip changes it."""
+    silent = []
+    for file, unit in UNITS:
+        text = (LIBRARY / "units" / f"{file}.annulet").read_text("utf-8")
+        body = re.split(rf"^unit {unit}\b.*\n", text, flags=re.MULTILINE)[1]
+        body = re.split(r"^\S", body, flags=re.MULTILINE)[0]
+        if not re.search(r"expect [^\n]*(?:\n {8}[^\n]*)?used\n", body) or " links\n" not in body:
+            silent.append(unit)
+    assert silent == []
