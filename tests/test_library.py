@@ -119,7 +119,9 @@ def test_what_a_contributor_runs_is_content(monkeypatch: pytest.MonkeyPatch) -> 
 
 def units_of(path: Path) -> set[tuple[str, str]]:
     """The units that a file of weaves has: file and name."""
-    return {(path.stem, name) for name in re.findall(r"^unit ([\w-]+)", path.read_text("utf-8"), re.MULTILINE)}
+    return {
+        (path.stem, name) for name in re.findall(r"^unit ([\w-]+)", path.read_text("utf-8"), re.MULTILINE)
+    }
 
 
 UNITS = sorted(unit for path in (LIBRARY / "units").glob("*.annulet") for unit in units_of(path))

@@ -39,6 +39,8 @@ _CHECKS = (
     "Turn the work",
 )
 """Sentences that ask for no link."""
+_COUNTED = re.compile(r".* has \S+ links?, counted .*")
+"""What a part holds, to be counted."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -91,7 +93,11 @@ def _step(head: re.Match[str], lines: Sequence[str]) -> PrintedStep:
     text = ""
     for line in lines:
         text += line if not text or text.endswith("-") else f" {line}"
-    sentences = [each for each in _SENTENCE.split(text) if each and not each.startswith(_CHECKS)]
+    sentences = [
+        each
+        for each in _SENTENCE.split(text)
+        if each and not (each.startswith(_CHECKS) or _COUNTED.match(each))
+    ]
     return PrintedStep(
         first=int(head[1]),
         last=int(head[2] or head[1]),
