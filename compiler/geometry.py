@@ -4,7 +4,9 @@ Plain arithmetic on floats; lengths are millimetres. Used by the checks, the pro
 """
 
 import math
-from collections.abc import Sequence
+from collections import Counter
+from collections.abc import Iterable
+from itertools import accumulate
 
 from msgspec import Struct
 
@@ -65,19 +67,22 @@ def wires_at_most(inner: float, wire: float) -> int:
     return min(bound, *excluded) if excluded else bound
 
 
-def wires_may_fit(inner: float, wires: Sequence[float]) -> bool:
+def wires_may_fit(inner: float, wires: Iterable[float]) -> bool:
     """False only where passes of these wires certainly cannot share one hole; a necessary condition.
 
     The k thickest wires are each at least as thick as the k-th, so k of the k-th must fit; the two thickest
-    lie side by side on a diameter; the cross-sections cannot exceed the area of the hole.
+    lie side by side on a diameter; the cross-sections cannot exceed the area of the hole. The wires may be given as a
+    `Counter` of thicknesses too: there may be a million of one.
     """
-    ordered = sorted(wires, reverse=True)
+    ordered = sorted((wires if isinstance(wires, Counter) else Counter(wires)).items(), reverse=True)
     loose = inner * (1 + _TIE)
-    if len(ordered) > 1 and ordered[0] + ordered[1] > loose:
+    thickest = [wire for wire, count in ordered[:2] for _ in range(min(count, 2))][:2]
+    if len(thickest) > 1 and sum(thickest) > loose:
         return False
-    if math.fsum(wire**2 for wire in ordered) > loose**2:
+    if math.fsum(count * wire**2 for wire, count in ordered) > loose**2:
         return False
-    return all(count <= wires_at_most(inner, wire) for count, wire in enumerate(ordered, start=1))
+    counts = accumulate(count for _, count in ordered)
+    return all(count <= wires_at_most(inner, wire) for (wire, _), count in zip(ordered, counts, strict=True))
 
 
 def wires_round_rim(inner: float, wire: float) -> int:

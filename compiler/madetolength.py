@@ -162,7 +162,8 @@ def _readable(pattern: Pattern, fixed: frozenset[str]) -> list[_Line]:
     numbers = _numbers(pattern)
     out = []
     for piece, line in length_lines(pattern):
-        value = numbers[line.varying.text].value
+        number = numbers.get(line.varying.text)  # of a pattern with slips its line may not have been read
+        value = None if number is None else number.value
         if line.wanted is None or line.varying.text in fixed or not isinstance(value, Number):
             continue
         out.append(_Line(piece=piece, line=line, wanted=line.wanted, start=max(1, value.value)))

@@ -38,6 +38,10 @@ MOST_MEMBERS = 5_000_000
 """Members that all picks of one pattern come to; `next`, `along`, `first` and `last` count only those they give."""
 MOST_RINGS = 2_000_000
 """Rings in one pattern, each piece once."""
+RINGS_FOR_FINDING = 10
+"""Rings that a finding counts for: it has a name of its own, and eyes."""
+MOST_LINKS = 5_000_000
+"""Links in one pattern, each piece once."""
 MOST_PATH = 200
 """Rings and eyes in the path of one pass."""
 DEEPEST_UNITS = 40
@@ -46,5 +50,7 @@ MOST_COMPANIONS = 12
 """Rings that lie side by side in one strand."""
 MOST_MADE = 100_000
 """Times that a piece is made."""
+MOST_NAMES_COMPARED = 500
+"""Names that are compared with one that nobody knows, to say which may be meant."""
 MOST_FRAMES_SHOWN = 6
 """Lines of a trace into loops and units that a diagnostic keeps, from the innermost."""

@@ -8,9 +8,11 @@ close.
 from __future__ import annotations
 
 from array import array
+from bisect import bisect_left
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Callable, Iterable, Iterator
 from decimal import Decimal
+from functools import partial
 from itertools import accumulate, repeat
 from operator import mul, sub
 
@@ -25,6 +27,9 @@ from notation.lengths import in_mm
 
 _TENTHS = Decimal(10)
 """A larger inner diameter is proposed in tenths of a millimetre, the finest step that rings are sold in."""
+
+_MOST_DIGITS = 8
+"""Thicknesses of wire up to which what goes through a hole is one number with a digit for each."""
 
 
 class _Hole(Struct, frozen=True, kw_only=True):
@@ -42,11 +47,9 @@ def fit(weave: Weave, piece: PieceWeave, rows: Adjacency, names: Names, collecto
         hole = _hole(weave, piece.kind[node], piece.companion[node])
         wires = [wire for _, wire in passages[node]]
         rule = _verdict(hole.inner_mm, tuple(wires))
-        motion = next(
-            motion
-            for index, (motion, _) in enumerate(passages[node], start=1)
-            if _verdict(hole.inner_mm, tuple(wires[:index])) == rule
-        )
+        # What so many wires break is broken by more too, so the first one too many is found by halving.
+        broken = partial(_breaks, rule, hole.inner_mm, wires)
+        motion = passages[node][bisect_left(range(len(wires)), True, key=broken)][0]
         site = piece.motions.site[motion]
         place = weave.sites[site].place
         variant = _variant(hole.inner_mm, wires) if rule == "does-not-fit" else ""
@@ -117,33 +120,19 @@ def _tight(weave: Weave, piece: PieceWeave, rows: Adjacency, names: Names) -> di
         *(kind.wire_mm for kind in weave.ring_kinds),
         *(kind.wire_mm for kind in reversed(weave.finding_kinds)),
     ]
-    wires = sorted({wire for wire in wire_of if wire is not None})
+    # Thicknesses have numbers, smallest first; the one after the last is that of wire of unknown thickness.
+    wires = sorted({wire for kind in set(piece.kind) if (wire := wire_of[kind]) is not None})
     codes = {wire: code for code, wire in enumerate(wires)}
     unknown = len(wires)
-    by_kind = [unknown if wire is None else codes[wire] for wire in wire_of]
+    by_kind = [unknown if wire is None else codes.get(wire, unknown) for wire in wire_of]
     code = array("i", [by_kind[kind] for kind in piece.kind])
-    # What goes through a hole is a count for each thickness: the digits of one number, so that a sum of numbers is
-    # all that is worked out for each ring, and each number is judged once.
     around = [each for relation in piece.relations for each in _encircled(relation)]
-    degrees = list(map(sub, rows.start[1:], rows.start))
-    base = 1 + max(degrees, default=0) + 2 * len(around)
-    digit = [base**place for place in range(unknown + 1)]
-    if len(set(code)) == 1:
-        through = list(map(mul, degrees, repeat(digit[code[0]])))
-    else:
-        weight = [digit[thickness] for thickness in code]
-        ends = list(map([0, *accumulate(map(weight.__getitem__, rows.node))].__getitem__, rows.start))
-        through = list(map(sub, ends[1:], ends))
-    for outer, other in around:
-        through[outer] += 2 * digit[code[other]]
+    through, counted = (_in_digits if unknown <= _MOST_DIGITS else _interned)(rows, code, unknown, around)
     judged: dict[tuple[int, int, int], str] = {}
     # Of an eye the companion is its number; of rings side by side each is judged alone, to no harm.
     for key in set(zip(piece.kind, piece.companion, through, strict=True)):
         kind, eye, number = key
-        known: list[Decimal] = []
-        for wire in wires:
-            number, count = divmod(number, base)
-            known.extend([wire] * count)
+        known = [wires[each] for each, count in counted(number) for _ in range(count) if each < unknown]
         verdict = _verdict(_hole(weave, kind, eye).inner_mm, tuple(known))
         if verdict:
             judged[key] = verdict
@@ -163,6 +152,51 @@ def _tight(weave: Weave, piece: PieceWeave, rows: Adjacency, names: Names) -> di
     return tight
 
 
+_Around = list[tuple[int, int]]
+_Counted = Callable[[int], Iterable[tuple[int, int]]]
+"""From the number that stands for what goes through a hole to (thickness, count)."""
+
+
+def _in_digits(
+    rows: Adjacency, code: array[int], unknown: int, around: _Around
+) -> tuple[list[int], _Counted]:
+    """For each node a number that has the count for each thickness as a digit: no more is worked out than a sum."""
+    degrees = list(map(sub, rows.start[1:], rows.start))
+    base = 1 + max(degrees, default=0) + 2 * len(around)
+    digit = [base**place for place in range(unknown + 1)]
+    if len(set(code)) == 1:
+        through = list(map(mul, degrees, repeat(digit[code[0]])))
+    else:
+        weight = [digit[thickness] for thickness in code]
+        ends = list(map([0, *accumulate(map(weight.__getitem__, rows.node))].__getitem__, rows.start))
+        through = list(map(sub, ends[1:], ends))
+    for outer, other in around:
+        through[outer] += 2 * digit[code[other]]
+
+    def counted(number: int) -> Iterator[tuple[int, int]]:
+        for thickness in range(unknown):
+            number, count = divmod(number, base)
+            yield thickness, count
+
+    return through, counted
+
+
+def _interned(
+    rows: Adjacency, code: array[int], _unknown: int, around: _Around
+) -> tuple[list[int], _Counted]:
+    """The same where there are so many thicknesses that numbers with a digit for each would be long."""
+    encircled: dict[int, list[int]] = {}
+    for outer, other in around:
+        encircled.setdefault(outer, []).extend((code[other], code[other]))
+    seen: dict[tuple[int, ...], int] = {}
+    through = []
+    for node in range(len(code)):
+        met = [code[other] for other in rows.of(node)] + encircled.get(node, [])
+        through.append(seen.setdefault(tuple(sorted(met)), len(seen)))
+    met_of = list(seen)
+    return through, lambda number: Counter(met_of[number]).items()
+
+
 def _verdict(inner: Decimal, wires: tuple[Decimal, ...]) -> str:
     """The rule that these wires in one hole break, or nothing."""
     if not wires_may_fit(float(inner), [float(wire) for wire in wires]):
@@ -175,6 +209,11 @@ def _verdict(inner: Decimal, wires: tuple[Decimal, ...]) -> str:
     ):
         return "crowded-hole"
     return ""
+
+
+def _breaks(rule: str, inner: Decimal, wires: list[Decimal], last: int) -> bool:
+    """Whether the wires up to that one break the rule."""
+    return _verdict(inner, tuple(wires[: last + 1])) == rule
 
 
 def _variant(inner: Decimal, wires: list[Decimal]) -> str:
@@ -198,7 +237,7 @@ def _figures(rule: str, inner: Decimal, wires: list[Decimal]) -> Arguments:
 
 def _enough(inner: Decimal, wires: list[Decimal]) -> Decimal:
     """The least inner diameter in whole tenths of a mm that the bounds do not refuse."""
-    sizes = [float(wire) for wire in wires]
+    sizes = Counter(map(float, wires))
     low = int(inner * _TENTHS)
     high = low + 1
     while not wires_may_fit(high / 10, sizes):

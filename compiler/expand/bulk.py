@@ -109,6 +109,8 @@ def make_rows(ctx: Context, scope: Scope, family: LiveGroup, node: Family, state
             ctx.columns.begin_step(key, "", ctx.site, family.number, row + 1)
         ctx.site = ctx.add_site(SiteKind.STATEMENT, place, statement=statement)
         paths = _row_paths(shape, row, starts, relative)
+        if not ctx.spend_links(size * size * len(paths.met), place):
+            return False
         _emit(ctx, family, number, size, _Row(row, base + size * starts[row], width), paths, behind, base)
         if title_steps:
             ctx.columns.end_step()

@@ -15,7 +15,10 @@ from notation.diagnostic import Diagnostic, Edit, Frame, Label, Place, Value
 from notation.limits import (
     DEEPEST_BLOCKS,
     LARGEST_NUMBER,
+    MOST_DIAGNOSTICS,
     MOST_FRAMES_SHOWN,
+    MOST_LINKS,
+    MOST_NAMES_COMPARED,
     MOST_RINGS,
     MOST_ROUNDS,
     MOST_STATEMENTS,
@@ -73,6 +76,7 @@ class Context:
         """The helper wires of the piece."""
         self.rounds = 0
         self.statements = 0
+        self.links = 0
         self.members = 0
         self.rings = 0
         self.depth = 0
@@ -110,9 +114,7 @@ class Context:
 
     def _trace(self) -> tuple[Frame, ...]:
         """The way to here, from the innermost; that a statement stands in its piece goes without saying."""
-        if len(self.frames) < 2:
-            return ()
-        return tuple(self.frames[::-1][:MOST_FRAMES_SHOWN])
+        return tuple(self.frames[::-1][:MOST_FRAMES_SHOWN]) if len(self.frames) > 1 else ()
 
     def fail(
         self,
@@ -131,13 +133,12 @@ class Context:
         """Reports a name that is not there, with the closest one that is."""
         from difflib import get_close_matches  # seldom wanted
 
-        close = get_close_matches(name, list(dict.fromkeys(known)), n=1, cutoff=0.6)
-        said: dict[str, Value] = {"name": name, **arguments}
-        if close:
-            edit = Edit(place=place, replacement=close[0])
-            self.fail(rule, place, "close", (), (edit,), close=close[0], **said)
-        else:
-            self.fail(rule, place, "", (), (), **said)
+        shown = len(self.diagnostics) < MOST_DIAGNOSTICS
+        names = list(dict.fromkeys(known))[:MOST_NAMES_COMPARED] if shown else []
+        close = get_close_matches(name, names, n=1, cutoff=0.6)
+        edits = tuple(Edit(place=place, replacement=each) for each in close)
+        said: dict[str, Value] = {"name": name, **arguments, **({"close": close[0]} if close else {})}
+        self.fail(rule, place, "close" if close else "", (), edits, **said)
 
     # ------------------------------------------------------------ sites and trace
 
@@ -167,31 +168,33 @@ class Context:
     # ------------------------------------------------------------ budgets
 
     def spend_rounds(self, count: int, place: Place) -> bool:
-        """Books rounds before they are run; tells when the limit would be passed."""
-        if self.rounds + count > MOST_ROUNDS:
-            self.fail("too-many-rounds", place, count=count, limit=MOST_ROUNDS)
-            self.stopped = True
-            return False
+        """Books rounds before they are run; tells when the limit is passed."""
         self.rounds += count
-        return True
+        return self._within(self.rounds, MOST_ROUNDS, place, "too-many-rounds", count=count)
 
-    def spend_rings(self, count: int, place: Place) -> bool:
-        """Books rings before they are made; tells when the limit would be passed."""
-        if self.rings + count > MOST_RINGS:
-            self.fail("too-many-rings", place, count=count, limit=MOST_RINGS)
-            self.stopped = True
-            return False
-        self.rings += count
-        return True
+    def spend_rings(self, count: int, place: Place, each: int = 1) -> bool:
+        """Books rings before they are made, or findings for `each` rings; tells when the limit is passed."""
+        self.rings += count * each
+        of = "" if each == 1 else "findings"
+        return self._within(self.rings / each, MOST_RINGS // each, place, "too-many-rings", of, count=count)
+
+    def spend_links(self, count: int, place: Place) -> bool:
+        """Books links before they are made; tells when the limit is passed."""
+        self.links += count
+        return self._within(self.links, MOST_LINKS, place, "too-many-rings", "links", count=count)
 
     def spend_statement(self, place: Place) -> bool:
         """Books one statement carried out."""
         self.statements += 1
-        if self.statements > MOST_STATEMENTS:
-            self.fail("too-many-statements", place, limit=MOST_STATEMENTS)
+        return self._within(self.statements, MOST_STATEMENTS, place, "too-many-statements")
+
+    def _within(
+        self, spent: float, limit: int, place: Place, rule: str, variant: str = "", **arguments: Value
+    ) -> bool:
+        if spent > limit:
+            self.fail(rule, place, variant, (), (), limit=limit, **arguments)
             self.stopped = True
-            return False
-        return True
+        return spent <= limit
 
     def not_too_deep(self, place: Place) -> bool:
         """Tells when blocks and units lie too deep within one another for the machine's stack."""
@@ -219,7 +222,7 @@ class Context:
         first = scope.find(name.text)
         if isinstance(first, Broken):
             return True
-        first_at = scope.file.places.get(name.text) if first is None else made_at(first)
+        first_at = scope.file.places.get(name.text) if first is None else first.made_at
         if first_at is not None:
             self.tell_in_use(place, name.text, first_at)
             if first is None:
@@ -393,8 +396,3 @@ _COMPARE: dict[Comparison, Callable[[int, int], bool]] = {
     Comparison.MORE: lambda left, right: left > right,
     Comparison.AT_LEAST: lambda left, right: left >= right,
 }
-
-
-def made_at(entity: Entity) -> Place:
-    """Where what a name stands for was made."""
-    return entity.made_at

@@ -6,7 +6,7 @@ In: a name with its index and the scope. Out: the entity, or its members as thin
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from compiler.expand.context import Context
 from compiler.expand.live import (
@@ -48,9 +48,15 @@ def entity_of(ctx: Context, scope: Scope, name: Name) -> Entity | None:
     elif any(text in inner.upcoming for inner in _chain(scope)):
         ctx.fail("not-made-yet", place, name=text)
     else:
-        upcoming = [made for inner in _chain(scope) for made in sorted(inner.upcoming)]
-        ctx.unknown("unknown-name", place, text, ctx.names_in_sight(scope) + upcoming)
+        ctx.unknown("unknown-name", place, text, _names_known(ctx, scope))
     return None
+
+
+def _names_known(ctx: Context, scope: Scope) -> Iterator[str]:
+    """The names that there are and will be; gathered when they are asked for, since there may be many."""
+    yield from ctx.names_in_sight(scope)
+    for inner in _chain(scope):
+        yield from sorted(inner.upcoming)
 
 
 def _chain(scope: Scope) -> list[Scope]:

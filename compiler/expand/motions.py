@@ -26,6 +26,7 @@ from compiler.expand.picks import strands_of, things_of
 from compiler.expand.sinks import open_sink, ring_kind, strand_sizes
 from compiler.weave import Verb
 from notation.diagnostic import Place
+from notation.limits import RINGS_FOR_FINDING
 from notation.nodes import Named
 from notation.statements import Hang, Reopen, Take
 
@@ -166,7 +167,7 @@ def _hung(ctx: Context, scope: Scope, node: Hang) -> tuple[int, LiveFinding | No
             return None
         return entity.kind, entity
     if name in scope.file.finding_numbers and entity is None:
-        if not ctx.spend_rings(1, place):
+        if not ctx.spend_rings(1, place, RINGS_FOR_FINDING):
             return None
         return scope.file.finding_numbers[name], None
     if name in scope.file.broken:

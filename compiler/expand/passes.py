@@ -100,6 +100,8 @@ def _make(
         for companion in range(size):
             columns.born[first + companion] = columns.add_motion(Verb.TAKE, first + companion, ctx.site)
         return
+    if not ctx.spend_links(size * (len(path.nodes) + len(loaded)), place):
+        return
     mentions = None if _is_plain(node, path) else tuple(path.mentions)
     columns.add_motion(Verb.PASS, first, ctx.site, path.nodes, path.behind, loaded, mentions)
     twin_path, twin_behind = path.nodes + loaded, path.behind + [0] * len(loaded)

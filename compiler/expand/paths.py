@@ -16,7 +16,7 @@ from compiler.expand.sinks import Sink, open_sink, ring_kind, strand_sizes
 from compiler.expand.walk import targets_of
 from compiler.weave import Mention
 from notation.diagnostic import Place
-from notation.limits import MOST_PATH
+from notation.limits import MOST_PATH, RINGS_FOR_FINDING
 from notation.nodes import Carry, Item, Pick, Relative, Select, Side, Target, Which
 from notation.statements import Hang, Pass, Reopen, Take
 
@@ -145,7 +145,10 @@ def draft_load(ctx: Context, scope: Scope, carries: tuple[Carry, ...], load: Loa
             kind = scope.file.finding_numbers[name]
             count = ctx.count(scope, carry.quantity.count)
             eye = _eye_number(ctx, scope, kind, carry)
-            if count is None or eye is None or not ctx.spend_rings(count, scope.file.place(carry.span)):
+            if count is None or eye is None:
+                good = False
+                continue
+            if not ctx.spend_rings(count, scope.file.place(carry.span), RINGS_FOR_FINDING):
                 good = False
                 continue
             load.findings.append((kind, count, eye, carry))

@@ -8,10 +8,11 @@ from __future__ import annotations
 
 from msgspec import Struct
 
-from compiler.expand.context import Context, made_at
+from compiler.expand.context import Context
 from compiler.expand.live import Bound, Broken, LiveGroup, Scope
 from compiler.weave import FamilyShape, Mention, RingKind, Verb
 from notation.diagnostic import Label, Place
+from notation.limits import MOST_RINGS
 from notation.nodes import Bundle, Quantity, Target
 from notation.plurals import plural, printed
 
@@ -51,7 +52,7 @@ class Sink(Struct):
         """The index as a member number where it can be one, else the next number that is free."""
         live = self.live
         wanted = self.index[0] if self.index is not None and len(self.index) == 1 and self.lone else 0
-        number = wanted if wanted > 0 and wanted not in live.numbers else live.highest + 1
+        number = wanted if 0 < wanted <= MOST_RINGS and wanted not in live.numbers else live.highest + 1
         live.numbers.add(number)
         live.highest = max(live.highest, number)
         return number
@@ -135,7 +136,7 @@ def _place_sink(ctx: Context, scope: Scope, target: Target, at: Place, connector
     if isinstance(here, Broken) or isinstance(shared, Broken):
         return None
     if here is not None:
-        ctx.tell_in_use(place, name, made_at(here))
+        ctx.tell_in_use(place, name, here.made_at)
         return None
     if shared is None:
         shared = new_group(ctx, scope, name, place, connector_of=connector_of)
@@ -144,7 +145,7 @@ def _place_sink(ctx: Context, scope: Scope, target: Target, at: Place, connector
             ctx.columns.groups.pop()
             return None
     elif not isinstance(shared, LiveGroup) or shared.places_of is not scope.family:
-        ctx.tell_in_use(place, name, made_at(shared))
+        ctx.tell_in_use(place, name, shared.made_at)
         return None
     bound = Bound(things=[], made_at=at)
     scope.names[name] = bound

@@ -146,6 +146,13 @@ def test_a_length_that_cannot_be_is_told(run, line: str, reason: str) -> None:
     assert reason in ran.err
 
 
+def test_where_the_number_that_varies_was_not_read_its_slip_is_all_that_is_told(run) -> None:
+    Path("vela.annulet").write_text(PATTERN.replace("let repeats = 6", "let repeats = = 6"), "utf-8")
+    ran = run("build", "vela.annulet")
+    assert ran.code == 1
+    assert "vela.annulet:5:15: error[unexpected]" in run("check", "--short", "vela.annulet").err
+
+
 @pytest.mark.parametrize(
     ("words", "part"),
     [

@@ -14,10 +14,12 @@ RULES: tuple[Rule, ...] = (
         title="more rings than a pattern may have",
         wordings={
             "": Wording(says="{count} more rings here; a pattern may have {limit}", hint=_SLIP),
+            "findings": Wording(says="{count} more findings here; a pattern may have {limit}", hint=_SLIP),
+            "links": Wording(says="{count} more links here; a pattern may have {limit}", hint=_SLIP),
         },
         page="""\
-A pattern may have two million rings, each piece counted once. Before that is passed, the work stops and
-says where.
+A pattern may have two million rings and five million links, each piece counted once; a finding counts for ten
+rings. Before that is passed, the work stops and says where.
 
 What to do: look for a slip in the numbers, such as a nought too many.
 """,

@@ -6,7 +6,7 @@ What would take minutes or run out of stack or memory if it were carried out; no
 import pytest
 from bench_text import HEAD, expanded, piece, told
 
-from notation.limits import DEEPEST_UNITS, MOST_RINGS, MOST_ROUNDS
+from notation.limits import DEEPEST_UNITS, MOST_DIAGNOSTICS, MOST_RINGS, MOST_ROUNDS
 
 HUGE = 10_000_000_000
 
@@ -41,6 +41,18 @@ HUGE = 10_000_000_000
 )
 def test_what_is_asked_for_beyond_a_limit_is_told(body: str, rule: str) -> None:
     assert told(body) == [rule]
+
+
+def test_an_index_too_large_for_the_number_of_a_member_is_an_index_all_the_same() -> None:
+    made = piece(f"take 1 link as base[{HUGE}]\ntake 1 link as base[3]\npass 1 link through base[{HUGE}]")
+    assert list(made.member) == [1, 3, 1]
+    assert list(zip(made.link_a, made.link_b, strict=True)) == [(2, 0)]
+
+
+def test_thousands_of_names_that_nobody_knows_are_not_each_compared_with_all() -> None:
+    many = "\n".join(f"pass 1 link through nowhere_{number}" for number in range(MOST_DIAGNOSTICS + 5))
+    rules = told(f"take 1 link as nowhere\n{many}")
+    assert rules == ["unknown-name/close"] * MOST_DIAGNOSTICS + ["unknown-name"] * 5
 
 
 def test_a_large_group_is_not_named_over_and_over() -> None:
