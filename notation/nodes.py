@@ -113,6 +113,22 @@ class Comparison(Enum):
     MORE = ">"
     AT_LEAST = ">="
 
+    def holds(self, left: int, right: int) -> bool:
+        """Whether two numbers stand so to one another."""
+        match self:
+            case Comparison.EQUAL:
+                return left == right
+            case Comparison.UNEQUAL:
+                return left != right
+            case Comparison.LESS:
+                return left < right
+            case Comparison.AT_MOST:
+                return left <= right
+            case Comparison.MORE:
+                return left > right
+            case Comparison.AT_LEAST:
+                return left >= right
+
 
 class Compare(Node, frozen=True, kw_only=True):
     """`left < right` and its kin."""

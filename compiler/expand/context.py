@@ -27,7 +27,6 @@ from notation.metals import METALS, Metal
 from notation.nodes import (
     Both,
     Compare,
-    Comparison,
     Condition,
     Expression,
     IsGiven,
@@ -136,9 +135,12 @@ class Context:
         shown = len(self.diagnostics) < MOST_DIAGNOSTICS
         names = list(dict.fromkeys(known))[:MOST_NAMES_COMPARED] if shown else []
         close = get_close_matches(name, names, n=1, cutoff=0.6)
-        edits = tuple(Edit(place=place, replacement=each) for each in close)
-        said: dict[str, Value] = {"name": name, **arguments, **({"close": close[0]} if close else {})}
-        self.fail(rule, place, "close" if close else "", (), edits, **said)
+        said: dict[str, Value] = {"name": name, **arguments}
+        if close:
+            edit = Edit(place=place, replacement=close[0])
+            self.fail(rule, place, "close", (), (edit,), close=close[0], **said)
+        else:
+            self.fail(rule, place, "", (), (), **said)
 
     # ------------------------------------------------------------ sites and trace
 
@@ -170,31 +172,35 @@ class Context:
     def spend_rounds(self, count: int, place: Place) -> bool:
         """Books rounds before they are run; tells when the limit is passed."""
         self.rounds += count
-        return self._within(self.rounds, MOST_ROUNDS, place, "too-many-rounds", count=count)
+        if self.rounds > MOST_ROUNDS:
+            self.fail("too-many-rounds", place, count=count, limit=MOST_ROUNDS)
+            self.stopped = True
+        return not self.stopped
 
     def spend_rings(self, count: int, place: Place, each: int = 1) -> bool:
         """Books rings before they are made, or findings for `each` rings; tells when the limit is passed."""
         self.rings += count * each
-        of = "" if each == 1 else "findings"
-        return self._within(self.rings / each, MOST_RINGS // each, place, "too-many-rings", of, count=count)
+        if self.rings > MOST_RINGS:
+            of = "" if each == 1 else "findings"
+            self.fail("too-many-rings", place, of, count=count, limit=MOST_RINGS // each)
+            self.stopped = True
+        return not self.stopped
 
     def spend_links(self, count: int, place: Place) -> bool:
         """Books links before they are made; tells when the limit is passed."""
         self.links += count
-        return self._within(self.links, MOST_LINKS, place, "too-many-rings", "links", count=count)
+        if self.links > MOST_LINKS:
+            self.fail("too-many-rings", place, "links", count=count, limit=MOST_LINKS)
+            self.stopped = True
+        return not self.stopped
 
     def spend_statement(self, place: Place) -> bool:
         """Books one statement carried out."""
         self.statements += 1
-        return self._within(self.statements, MOST_STATEMENTS, place, "too-many-statements")
-
-    def _within(
-        self, spent: float, limit: int, place: Place, rule: str, variant: str = "", **arguments: Value
-    ) -> bool:
-        if spent > limit:
-            self.fail(rule, place, variant, (), (), limit=limit, **arguments)
+        if self.statements > MOST_STATEMENTS:
+            self.fail("too-many-statements", place, limit=MOST_STATEMENTS)
             self.stopped = True
-        return spent <= limit
+        return not self.stopped
 
     def not_too_deep(self, place: Place) -> bool:
         """Tells when blocks and units lie too deep within one another for the machine's stack."""
@@ -341,7 +347,7 @@ class Context:
                 left, right = self.number(scope, condition.left), self.number(scope, condition.right)
                 if left is None or right is None:
                     return None
-                return _COMPARE[condition.comparison](left, right)
+                return condition.comparison.holds(left, right)
             case IsParity():
                 value = self.number(scope, condition.value)
                 return None if value is None else (value % 2 == 0) is condition.even
@@ -386,13 +392,3 @@ class Context:
         if condition.which is Which.FIRST:
             return place.ordinal == 0
         return place.ordinal == sum(place.family.shape.widths) - 1
-
-
-_COMPARE: dict[Comparison, Callable[[int, int], bool]] = {
-    Comparison.EQUAL: lambda left, right: left == right,
-    Comparison.UNEQUAL: lambda left, right: left != right,
-    Comparison.LESS: lambda left, right: left < right,
-    Comparison.AT_MOST: lambda left, right: left <= right,
-    Comparison.MORE: lambda left, right: left > right,
-    Comparison.AT_LEAST: lambda left, right: left >= right,
-}

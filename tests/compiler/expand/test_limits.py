@@ -30,7 +30,7 @@ HUGE = 10_000_000_000
         (f"take {HUGE} link", "too-many-rings"),
         (f"pass 1 link carrying {HUGE} link", "too-many-rings"),
         (f"pass {HUGE} link carrying 1 link", "too-many-rings"),
-        (f"pass 1 link carrying {HUGE} drop", "too-many-rings"),
+        (f"pass 1 link carrying {HUGE} drop", "too-many-rings/findings"),
         (f"line chain of 3:\n    pass 1 link joined all round by {HUGE} link", "too-many-rings"),
         ("sheet mesh of 1000 rows of 1000:\n    pass 3 link through the one below", "too-many-rings"),
         (f"take 1 link as base\npass 1 link through base[1 to {HUGE}]", "index-out-of-range/many"),
