@@ -89,8 +89,12 @@ def _not_utf_8(source: Source, problem: DecodeProblem) -> Diagnostic:
     )
 
 
-def read_bytes(path: Path) -> bytes:
-    """The bytes of an ordinary file. Raises ReadError."""
+def read_bytes(path: Path, most: int | None = None) -> bytes:
+    """The bytes of an ordinary file, if they are no more than so many, or than a pattern may have. Raises ReadError.
+
+    However the file grows meanwhile, one byte more than that is the last that is read.
+    """
+    most = _MOST_BYTES if most is None else most
     # Without O_NONBLOCK opening a named pipe waits for a writer that may never come.
     flags = os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0)
     try:
@@ -106,11 +110,11 @@ def read_bytes(path: Path) -> bytes:
                 raise ReadError("folder")
             if not stat.S_ISREG(mode):
                 raise ReadError("special")
-            data = file.read(_MOST_BYTES + 1)
+            data = file.read(most + 1)
     except OSError as error:
         # On some systems a folder can be opened but not wrapped in a file.
         raise ReadError("folder" if path.is_dir() else "unreadable", _reason(error)) from error
-    if len(data) > _MOST_BYTES:
+    if len(data) > most:
         raise ReadError("too-large")
     return data
 

@@ -29,6 +29,7 @@ from pathlib import Path
 
 from msgspec import Struct
 
+from compiler.infile import ReadError, read_bytes
 from compiler.layout import (
     NORMAL_DECIMALS,
     PLACE_DECIMALS,
@@ -170,12 +171,10 @@ def read_kept(path: Path, problems: Mapping[str, LayoutProblem]) -> dict[str, La
 def _entries(path: Path) -> tuple[Mapping[str, KeptRings] | None, NotKept | None]:
     """What the file says by the name of the piece, or why it says nothing."""
     try:
-        with path.open("rb") as file:
-            data = file.read(MOST_BYTES + 1)
-        return parsed(data.decode("utf-8").replace("\r\n", "\n")), None
-    except FileNotFoundError:
-        return None, NotKept.NO_FILE
-    except (OSError, UnicodeDecodeError):
+        return parsed(read_bytes(path, MOST_BYTES).decode("utf-8").replace("\r\n", "\n")), None
+    except ReadError as error:
+        return None, NotKept.NO_FILE if error.variant == "missing" else NotKept.NOT_READABLE
+    except UnicodeDecodeError:
         return None, NotKept.NOT_READABLE
 
 

@@ -221,7 +221,7 @@ MAY_IMPORT: dict[str, tuple[str, ...]] = {
     # what is known of the geometry: read from files, searched for, asked of it
     "compiler.hints": ("compiler.flat", *DATA),
     "compiler.problem": ("compiler.flat.sizes", "compiler.loops", *DATA),
-    "compiler.kept": ("compiler.layout", "compiler.outfile", "compiler.prove"),
+    "compiler.kept": ("compiler.infile", "compiler.layout", "compiler.outfile", "compiler.prove"),
     "compiler.proved": (
         "notation.diagnostic",
         "compiler.check.collect",

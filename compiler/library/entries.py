@@ -13,7 +13,7 @@ from pathlib import Path
 from compiler.booklet.figuretypes import FigureSource
 from compiler.build import figures_of
 from compiler.catalogue.nouns import typed
-from compiler.infile import InputError
+from compiler.infile import InputError, ReadError, read_bytes
 from compiler.kept import problem_key
 from compiler.layout import Layout, LayoutProblem, kept_path
 from compiler.library.fitted import NAME, Fitted, known, read_table, tightest
@@ -134,8 +134,10 @@ def fit_table(folder: Path) -> dict[tuple[str, str], Fitted]:
     """The kept table of a library; empty where there is none. Raises InputError."""
     path = folder / NAME
     try:
-        return read_table(path.read_text(encoding="utf-8")) if path.exists() else {}
-    except (OSError, UnicodeDecodeError) as error:
+        return read_table(read_bytes(path).decode("utf-8"))
+    except (ReadError, UnicodeDecodeError) as error:
+        if isinstance(error, ReadError) and error.variant == "missing":
+            return {}
         raise InputError(f"Cannot read {path}.") from error
 
 

@@ -111,8 +111,8 @@ def folder(built: Path, tmp_path: Path) -> Path:
 
 
 def test_a_build_killed_at_any_moment_leaves_the_old_file_or_the_new_one(folder: Path) -> None:
-    seen = python(KILLER, "new.annulet", "target.pdf", "60", "1", cwd=folder)
-    assert len(seen) == 60
+    seen = python(KILLER, "new.annulet", "target.pdf", "200", "1", cwd=folder)
+    assert len(seen) == 200
     assert set(seen) == {"old", "new"}  # both, or the moments were badly chosen
 
 

@@ -1,14 +1,17 @@
 """The loader: which files are read, which are not, and how that is told."""
 
+import io
 import os
 import socket
+import subprocess
+import sys
 import threading
 from pathlib import Path
 
 import pytest
 
 from compiler import infile, loader
-from compiler.infile import InputError, read_text
+from compiler.infile import InputError, ReadError, read_bytes, read_text
 from compiler.loader import load
 from notation.limits import DEEPEST_IMPORTS
 
@@ -237,6 +240,49 @@ def test_a_file_beyond_the_limit_is_refused(tmp_path: Path, monkeypatch: pytest.
         assert len(read_text(str(tmp_path / f"{name}.annulet")).source.text) == 100
     write(tmp_path, main=use("very.annulet"))
     assert told(tmp_path / "main.annulet") == [("import-not-read", "too-large", '"very.annulet"')]
+
+
+@pytest.mark.parametrize("most", [100, 4096, 100_000])
+def test_of_a_file_that_grows_while_it_is_read_one_byte_too_many_is_the_last(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, most: int
+) -> None:
+    path = tmp_path / "log"
+    path.write_bytes(b"#" * most)  # fits while its size is looked at
+    taken: list[int] = []
+
+    class Growing(io.BufferedReader):
+        """As if somebody wrote on and on: at every read there is more than is asked for."""
+
+        def read(self, size: int | None = -1, /) -> bytes:
+            assert size is not None and size >= 0, "a file without an end is read to its end"
+            with path.open("ab") as log:
+                log.write(b"#" * (size + 1))
+            data = super().read(size)
+            taken.append(len(data))
+            return data
+
+    monkeypatch.setattr(os, "fdopen", lambda handle, _mode: Growing(io.FileIO(handle)))
+    with pytest.raises(ReadError) as caught:
+        read_bytes(path, most)
+    assert caught.value.variant == "too-large"
+    assert sum(taken) == most + 1
+
+
+@pytest.mark.parametrize("name", ["vela.layout", "fit.tsv"])
+def test_a_pipe_where_we_keep_something_is_not_waited_for(tmp_path: Path, name: str) -> None:
+    (tmp_path / "vela.annulet").write_text(
+        'title "Vela"\nring link: inner 5 mm, wire 1 mm, metal copper\npiece tie:\n    take 1 link\n', "utf-8"
+    )
+    os.mkfifo(tmp_path / name)
+    ran = subprocess.run(
+        [sys.executable, "-m", "compiler", "catalogue" if name == "fit.tsv" else "check", str(tmp_path)],
+        cwd=Path(__file__).parents[2],
+        capture_output=True,
+        text=True,
+        timeout=60,
+    )
+    assert ran.returncode in (0, 2)
+    assert "mistake in annulet" not in ran.stderr
 
 
 @pytest.mark.parametrize(
