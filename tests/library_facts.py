@@ -246,6 +246,13 @@ def _two_edges() -> Iterator[Fact]:
         yield _one("persian/full-persian", sizes, rings, 12 * n + 12, six, COMMON_PRACTICE)
 
 
+def _persian_sheets() -> Iterator[Fact]:
+    """Rows that share their edges: 3a - 2 links between two rows of a, as where rows lie straight and flat."""
+    for a, d in ((5, 4), (4, 3)):
+        sizes, links, inside = {"across": a, "down": d}, (d - 1) * (3 * a - 2), (a - 2) * (d - 2)
+        yield _one("persian/half-persian-sheet", sizes, {"roomy": a * d}, links, (6, inside), COMMON_PRACTICE)
+
+
 def _folded() -> Iterator[Fact]:
     """Pairs in a row, each pair linked with the next: 4 links; the folds add none."""
     for n in (4, 3):
@@ -278,6 +285,7 @@ FACTS: tuple[Fact, ...] = (
     *_captive(),
     *_expansions(),
     *_two_edges(),
+    *_persian_sheets(),
     *_folded(),
     *_scales(),
 )

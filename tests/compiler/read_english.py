@@ -1,70 +1,111 @@
-"""A reader who has only the printed words: sentences of steps to motions, motions to a graph of links.
+"""A reader who has only the printed words: sentences of steps to motions, and what comes of them.
 
-In: steps as `read_page` finds them. Out: which nodes are linked, numbered in the order in which the words bring them
-in. Of the pattern only the eyes of each finding are known, as a maker knows them from the kit.
+In: steps as `read_page` finds them. Out: a `Made`: kinds of rings, links with the side at which each is entered,
+relations, companions, folds. Of the pattern only the list of materials is known: the eyes of each finding, and what
+one ring and several of a kind are called.
 """
 
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from collections.abc import Mapping
+from dataclasses import replace
 
+from read_motion import Load, Made, Motion
 from read_page import PrintedStep
-from read_phrases import Name, Phrases, number, series, singular, spread
+from read_phrases import Name, Phrases, number, series, spread
 
-_TAKE = re.compile(
-    r"(?:Take|Lay) (\S+)(?: (pairs?|threes?) of)? closed (.+?) as (.+?)(?:, one .*| in the hole of .*)?\."
-)
-_CARRY = re.compile(r"Carry (\S+)(?: (pairs?|threes?) of)? closed (.+?) as (.+)\.")
+from compiler.weave import Companionship, PoseKind, RelationKind
+
+_ENTRY = {"from the front": 1, "from behind": -1}
+_FROM = "|".join(_ENTRY)
 _STRAND = {None: 1, "pair": 2, "pairs": 2, "three": 3, "threes": 3}
-_LABEL = re.compile(r"(?:The [a-z][a-z -]*|[A-Z][a-z -]* \d+(?:(?: to | and |, )\d+)*)\.")
+_LIES = {
+    "beside": Companionship.SIDE_BY_SIDE,
+    "behind": Companionship.FRONT_AND_BACK,
+    "inside": Companionship.NESTED,
+}
+_LAID = {
+    None: Companionship.SIDE_BY_SIDE,
+    "one behind the other, the first nearest to you": Companionship.FRONT_AND_BACK,
+    "one inside the other, the first outermost": Companionship.NESTED,
+}
+_COUNT = r"(\S+)(?: (pairs?|threes?) of)?"
+_TAKE = re.compile(rf"Take {_COUNT} closed (.+?) as (.+?)(?:, (one .*))?\.")
+_LAY = re.compile(rf"Lay {_COUNT} closed (.+?) as (.+?) in the hole of (.+?)(?:, (one .*))?; link nothing\.")
+_OPEN = re.compile(r"Take an? open (.+?)(?: for each)?\.")
+_CARRY = re.compile(
+    rf"Carry {_COUNT} closed (.+?) as (.+?)(?:, entered ({_FROM}))?(?:(?::|,)? for .+|: .+)?\."
+)
+_CARRY_PART = re.compile(rf"Carry (?:the )?(.*?)(?: by its (\S+) eye)?(?:, entered ({_FROM}))?\.")
+_EACH_CARRIES = re.compile(rf"Each carries (?:{_COUNT} closed (.+?)|an? .+?)(?:, entered ({_FROM}))?: (.*)\.")
+_GO = re.compile(rf"(?:({_FROM}), go|go) through (.*?)(?: each time)?\.", re.IGNORECASE)
+_GO_EACH = re.compile(rf"(?:({_FROM}), )?(?:go through the \w+ \w+: )?(\S.* through .*)\.", re.IGNORECASE)
+_ENTERS = re.compile(rf"Each (?:also )?enters ({_FROM}): (.*)\.")
+_HANG = re.compile(rf"Hang it on (.*?)(?:, entered ({_FROM}))?\.")
+_TWIN = re.compile(
+    r"(?:Its twin|Each has a twin|(After each, t|T)wo more)\b.*?\bfollows? the same way"
+    r"(?: and (?:lies? (\S+) it.*))?\."
+)
 _TITLE = re.compile(r"(?!Row |Round |Rows |Rounds )(?:[A-Z][a-z -]* \d+(?: of .*)?|The .* of .*)")
 """The title of a step that says what is made in it, so that its only sentence needs not."""
-_NO_LINK = (
-    "Close ",
-    "Open its",
-    "Fold ",
-    "Spread ",
-    "Lean ",
-    "Slip it between",
-    "Lay it ",
-    "Go around ",
-    "What goes around",
-    "Put a ",
-    "Roll ",
-)
-_LIES = re.compile(r"(?:.* lies (?:around|between|over|under|inside) .*|Take the .* out again\.)")
+_LABEL = re.compile(r"(?:The [a-z][a-z -]*|[A-Z][a-z -]* \d+(?:(?: to | and |, )\d+)*)\.")
+_SILENT = re.compile(r"Close .*|Open its .*|Put an? .* it holds the work for now\.|Take the .* out again\.")
+"""What changes nothing that lasts."""
 _ROW = re.compile(r"(?:Row|Round) (\d+) has (?:one ([a-z][a-z -]*?)(?: and lies .*)?\.|.*)")
 _ALIAS = re.compile(r"(.+) is (.+), which is there already\.")
+_FOLD = re.compile(r"Fold (.*?) back(?: onto (.*?))?(?:, one ring to each side)?\.")
+_CLOCKWISE = re.compile(r"Work (anticlockwise|clockwise) throughout, seen from the front\.")
+_STANDS = (
+    (re.compile(r"(.*) lies? over (.*), nearer to you\."), RelationKind.OVER),
+    (re.compile(r"(.*) lies? around (.*)\."), RelationKind.AROUND),
+    (re.compile(r"(.*) lies? between the (?:two|three) rings of (.*)\."), RelationKind.BETWEEN),
+    (re.compile(r"(.*) lies? in the hole of (.*)\."), RelationKind.INSIDE),
+)
 _AGAIN = re.compile(r"Work (?:each as step (\d+)|steps (\d+) (?:to|and) (\d+) .*), with these changes\.")
 _CHANGE = re.compile(r"(And so on to s|S)teps? (\d+)(?: (?:to|and) (\d+))?: (.*)\.")
+_RELATIONS = (
+    (re.compile(r"Lay it over (.*), on the side facing you; do not link them\."), RelationKind.OVER),
+    (
+        re.compile(r"Lay it under (.*), on the side facing away from you; do not link them\."),
+        RelationKind.UNDER,
+    ),
+    (re.compile(r"Lay it in the hole of (.*); do not link them\."), RelationKind.INSIDE),
+    (re.compile(r"Go around (?:the joint of )?(.*), not through\."), RelationKind.AROUND),
+    (re.compile(r"Slip it between (.*) without going through them\."), RelationKind.BETWEEN),
+)
+_SERIES = (
+    (re.compile(r"On the side facing you, lay (.*); do not link them\."), "over", RelationKind.OVER),
+    (
+        re.compile(r"On the side facing away from you, lay (.*); do not link them\."),
+        "under",
+        RelationKind.UNDER,
+    ),
+    (re.compile(r"Lay (.*); do not link them\."), "in the hole of", RelationKind.INSIDE),
+    (
+        re.compile(r"(.* goes around the joint of .*), not through\."),
+        "around the joint of",
+        RelationKind.AROUND,
+    ),
+    (re.compile(r"(.* goes around .*), not through\."), "around", RelationKind.AROUND),
+    (re.compile(r"Slip (.*), without going through them\."), "between the rings of", RelationKind.BETWEEN),
+)
+_RELATION_CLAUSES = re.compile(
+    r"(?:go around(?: the joint of)?|slip it between the rings of|lay it in the hole of|lay it over|lay it under) (.*)"
+)
 
 
-@dataclass(slots=True)
-class Motion:
-    """One ring or strand after another that is passed, taken or hung, each in the same way."""
-
-    targets: list[Name | None] = field(default_factory=list)
-    """None for a ring that has no name."""
-    strand: int = 1
-    paths: list[list[Name]] = field(default_factory=list)
-    """For each target, or one for all."""
-    carried: list[list[tuple[Name, int]]] = field(default_factory=list)
-    """For each target, or one for all: names with the number of rings in each strand, 0 for a finding."""
-    hung: Name | None = None
-    """The finding that is hung, instead of a ring."""
+def _low(text: str) -> str:
+    return text[0].lower() + text[1:]
 
 
 class Reader:
     """Follows the words of one piece."""
 
-    def __init__(self, eyes: Mapping[str, tuple[str, ...]]) -> None:
-        """`eyes`: the names of the eyes of each finding, by what it is called in print."""
-        self.eyes = eyes
-        self.links: set[tuple[int, int]] = set()
-        self.nodes = 0
-        self.members: dict[Name, list[int]] = {}
+    def __init__(self, eyes: Mapping[str, tuple[str, ...]], kinds: Mapping[str, str]) -> None:
+        """`eyes`: the names of the eyes of each finding, by what it is called; `kinds`: one ring, by several."""
+        self.made = Made(eyes)
+        self.kinds = kinds
         self.steps: dict[int, list[Motion]] = {}
 
     # ------------------------------------------------------------ steps
@@ -76,85 +117,135 @@ class Reader:
             return
         motions = self.read(step)
         self.steps[step.first] = motions
-        self.follow(motions)
+        self.made.follow(motions)
 
     def read(self, step: PrintedStep) -> list[Motion]:
         phrases = Phrases(step.title)
         motions: list[Motion] = []
         labels: list[Name | None] = []
         if _TITLE.fullmatch(step.title):
-            labels = list(phrases.names(step.title[0].lower() + step.title[1:]))
+            labels = list(phrases.names(_low(step.title)))
         for text in step.sentences:
             row = _ROW.fullmatch(text)
-            alias = _ALIAS.fullmatch(text)
-            label = _LABEL.fullmatch(text)
             if row:
                 phrases.row = int(row[1])
                 if row[2]:  # the only one in its row needs no number
                     labels = list(phrases.names(f"{row[2]} 1"))
-            elif alias:
-                names = phrases.names(alias[1][0].lower() + alias[1][1:])
-                motions.append(Motion(targets=list(names), paths=[phrases.names(alias[2])], strand=0))
-            elif text.startswith(_NO_LINK) or _LIES.fullmatch(text):
+            elif _SILENT.fullmatch(text) or self.lasting(text, phrases, motions):
                 continue
-            elif label and not text.startswith(("Take ", "Carry ", "Hang it ", "Go ")):
-                labels = list(phrases.names(text[0].lower() + text[1:-1]))
+            elif _LABEL.fullmatch(text) and not text.startswith(("Take ", "Carry ", "Hang it ", "Go ")):
+                labels = list(phrases.names(_low(text[:-1])))
             else:
                 labels = self.sentence(text, phrases, motions, labels)
         return motions
+
+    def lasting(self, text: str, phrases: Phrases, motions: list[Motion]) -> bool:
+        """What is no motion of a ring: a second name, a fold, the direction of work."""
+        alias, fold, direction = _ALIAS.fullmatch(text), _FOLD.fullmatch(text), _CLOCKWISE.fullmatch(text)
+        if alias:
+            (same,) = phrases.names(alias[2])
+            motions.append(Motion(targets=list(phrases.names(_low(alias[1]))), same_as=same))
+        elif fold:
+            onto = phrases.names(fold[2]) if fold[2] else []
+            motions.append(Motion(pose=PoseKind.FOLDED, posed=phrases.names(fold[1]), onto=onto))
+        elif direction:
+            motions.append(Motion(pose=PoseKind(direction[1])))
+        for form, kind in _STANDS:
+            if found := form.fullmatch(text):
+                posed, onto = phrases.names(_low(found[1])), phrases.names(found[2])
+                motions.append(Motion(stands=kind, posed=posed, onto=onto))
+                return True
+        return bool(alias or fold or direction)
 
     def sentence(
         self, text: str, phrases: Phrases, motions: list[Motion], labels: list[Name | None]
     ) -> list[Name | None]:
         """One sentence; gives the labels that still wait for their motion."""
-        taken, carried = _TAKE.fullmatch(text), _CARRY.fullmatch(text)
-        if taken:
-            names = phrases.names(taken[4])
-            assert len(names) == number(taken[1]), text
-            motions.append(Motion(targets=list(names), strand=_STRAND[taken[2]]))
+        if taken := _TAKE.fullmatch(text) or _LAY.fullmatch(text):
+            motions.append(self.taken(taken, phrases))
             return []
-        if re.fullmatch(r"Take an? open .*\.", text):
-            motions.append(Motion(targets=labels or [None]))
+        if opened := _OPEN.fullmatch(text):
+            motions.append(Motion(targets=labels or [None], kind=opened[1]))
             return []
-        motion = motions[-1] if motions else Motion()
-        through = re.fullmatch(r"(?:From (?:the front|behind), go|Go) through (.*?)(?: each time)?\.", text)
-        listed = re.fullmatch(r"(?:Go through the \w+ \w+: )?(.* through .*)\.", text)
-        each = re.fullmatch(r"Each carries .*?: (.*)\.", text)
-        part = re.fullmatch(r"Carry (?:the )?(.*?)(?: by its (\S+) eye)?(?:, entered from .*)?\.", text)
         if re.fullmatch(r"Take the (.*)\.", text):
             motions.append(Motion(targets=[None], hung=phrases.names(text[9:-1])[0]))
-        elif text.startswith("Hang it on "):
-            motion.paths = [phrases.names(re.sub(r", entered from .*", "", text[11:-1]))]
-        elif each:
-            self.each_carries(each[1], phrases, motion)
-        elif listed and ((text.startswith("Go through the ") and ": " in text) or not through):
-            told = series(listed[1], "through")
-            self.told_of(told, phrases, motion)
-            motion.paths = [phrases.names(path) for _, path in told]
-        elif through:
-            motion.paths = [[*(motion.paths[0] if motion.paths else []), *phrases.names(through[1])]]
-        elif carried:
-            names = phrases.names(re.split(r"(?:: | for )", carried[4])[0])
-            assert len(names) == number(carried[1]), text
-            motion.carried = [[(name, _STRAND[carried[2]]) for name in names]]
-        elif part:
-            motion.carried = [[(replace(phrases.names(part[1])[0], eye=part[2] or ""), 0)]]
-        elif re.match(r"(?:After each, t|T)wo more ", text):
-            motion.strand = 3
-        elif re.match(r"(?:Its twin|Each has a twin|After each, its twin)\b", text):
-            motion.strand = 2
-        else:
-            raise AssertionError(f"not understood: {text}")
+            return labels
+        assert motions, f"nothing is open: {text}"
+        motion = motions[-1]
+        if not self.related(text, phrases, motion):
+            self.done(text, phrases, motion)
         return labels
 
-    def each_carries(self, text: str, phrases: Phrases, motion: Motion) -> None:
-        told = series(re.sub(r" \([^)]*\)", "", text), "carries")
+    def taken(self, taken: re.Match[str], phrases: Phrases) -> Motion:
+        """`Take one closed ring as ...`, `Lay one closed ring as ... in the hole of ...; link nothing.`"""
+        names = phrases.names(taken[4])
+        assert len(names) == number(taken[1]), taken[0]
+        inside = [(RelationKind.INSIDE, [phrases.names(taken[5])])] if taken.re is _LAY else []
+        return Motion(
+            targets=list(names),
+            kind=self.kinds[taken[3]],
+            strand=_STRAND[taken[2]],
+            lies=_LAID[taken[taken.re.groups]],
+            relations=inside,
+        )
+
+    def related(self, text: str, phrases: Phrases, motion: Motion) -> bool:
+        """Whether the sentence says where the ring lies, which is noted."""
+        for form, kind in _RELATIONS:
+            if found := form.fullmatch(text):
+                names = phrases.names(re.sub(r"^the (?:two|three) rings of ", "", found[1]))
+                motion.relations.append((kind, [names]))
+                return True
+        for form, verb, kind in _SERIES:
+            if found := form.fullmatch(text):
+                told = series(found[1], verb)
+                self.told_of(told, phrases, motion)
+                motion.relations.append((kind, [phrases.names(what) for _, what in told]))
+                return True
+        return False
+
+    def done(self, text: str, phrases: Phrases, motion: Motion) -> None:
+        """What the open ring meets, and what follows it."""
+        if found := _HANG.fullmatch(text):
+            motion.add(0, [(name, _ENTRY[found[2] or "from the front"]) for name in phrases.names(found[1])])
+        elif found := _EACH_CARRIES.fullmatch(text):
+            self.each_carries(found, phrases, motion)
+        elif found := _ENTERS.fullmatch(text):
+            self.each_goes(found[2], _ENTRY[found[1]], phrases, motion)
+        elif (found := _GO_EACH.fullmatch(text)) and not (": " not in text and _GO.fullmatch(text)):
+            self.each_goes(found[2], _ENTRY[(found[1] or "from the front").lower()], phrases, motion)
+        elif found := _GO.fullmatch(text):
+            sign = _ENTRY[(found[1] or "from the front").lower()]
+            motion.add(0, [(name, sign) for name in phrases.names(found[2])])
+        elif found := _CARRY.fullmatch(text):
+            names, sign = phrases.names(found[4]), _ENTRY[found[5] or "from the front"]
+            assert len(names) == number(found[1]), text
+            kind, rings = self.kinds[found[3]], _STRAND[found[2]]
+            motion.carried = [[Load(name=name, rings=rings, kind=kind, sign=sign) for name in names]]
+        elif found := _CARRY_PART.fullmatch(text):
+            part = replace(phrases.names(found[1])[0], eye=found[2] or "")
+            motion.carried = [[Load(name=part, rings=0, sign=_ENTRY[found[3] or "from the front"])]]
+        elif found := _TWIN.fullmatch(text):
+            motion.strand = 3 if found[1] else 2
+            motion.lies = _LIES[found[2] or "beside"]
+        else:
+            raise AssertionError(f"not understood: {text}")
+
+    def each_goes(self, text: str, sign: int, phrases: Phrases, motion: Motion) -> None:
+        told = series(text, "through")
         self.told_of(told, phrases, motion)
-        motion.carried = []
-        for _, what in told:
-            finding = re.fullmatch(r"(.*) \d+", what)
-            is_part = finding is not None and singular(finding[1]) in self.eyes
-            motion.carried.append([(name, 0 if is_part else 1) for name in phrases.names(what)])
+        for place, (_, path) in enumerate(told):
+            motion.add(place, [(name, sign) for name in phrases.names(path)])
+
+    def each_carries(self, found: re.Match[str], phrases: Phrases, motion: Motion) -> None:
+        told = series(re.sub(r" \([^)]*\)", "", found[5]), "carries")
+        self.told_of(told, phrases, motion)
+        sign = _ENTRY[found[4] or "from the front"]
+        rings, kind = (_STRAND[found[2]], self.kinds[found[3]]) if found[3] else (0, "")
+        motion.carried = [
+            [Load(name=name, rings=rings, kind=kind, sign=sign) for name in phrases.names(what)]
+            for _, what in told
+        ]
 
     def told_of(self, told: list[tuple[str, str]], phrases: Phrases, motion: Motion) -> None:
         """A list is about the members that are made; where none has been named, it names them."""
@@ -181,124 +272,68 @@ class Reader:
         for place, text in enumerate(listed):
             start = step.first + place * len(base)
             for offset, motions in enumerate(base):
-                self.steps[start + offset] = self.changed(motions, text, step.title)
-                self.follow(self.steps[start + offset])
-
-    def changed(self, motions: list[Motion], text: str, title: str) -> list[Motion]:
-        phrases = Phrases(title)
-        if text.startswith("make "):
-            return self.made_anew(motions, text, phrases)
-        rows = re.fullmatch(r"add (\d+) to every (?:row|round) number \(.*\)", text)
-        if rows:
-            return [_mapped(each, lambda name: name.lower_by(int(rows[1]))) for each in motions]
-        swapped: dict[Name, Name] = {}
-        owners: dict[str, str] = {}
-        for part in re.split(
-            r"(?:; read |, and | and (?=[a-z][^0-9]* \d+[^,]*? for )|, )", re.sub(r"^read ", "", text)
-        ):
-            new, old = part.split(" for ")
-            for one, other in zip(phrases.names(old), phrases.names(new), strict=True):
-                swapped[one.bare()] = other.bare()
-                owners[f"{one.noun} {one.number}"] = f"{other.noun} {other.number}"
-
-        def swap(name: Name) -> Name:
-            other = swapped.get(name.bare())
-            found = name if other is None else replace(name, noun=other.noun, number=other.number)
-            return replace(found, owner=owners.get(name.owner, name.owner))
-
-        return [_mapped(each, swap) for each in motions]
-
-    def made_anew(self, motions: list[Motion], text: str, phrases: Phrases) -> list[Motion]:
-        """`make ring 4; go through rings 2 and 3`: what is not said is as it follows from the new names."""
-        clauses = re.sub(r" \([^)]*\)", "", text).split("; ")
-        made = [name for each in clauses if each.startswith("make ") for name in phrases.names(each[5:])]
-        old = [name for each in motions for name in each.targets if name is not None]
-        assert len(made) == len(old), text
-        renamed = {
-            one: replace(two, row=one.row, owner=one.owner) for one, two in zip(old, made, strict=True)
-        }
-        carried = [name for each in motions for names in each.carried for name, _ in names]
-        out = [_mapped(each, lambda name: renamed.get(name, name)) for each in motions]
-        current = -1
-        for clause in clauses:
-            if clause.startswith("make "):
-                current += 1 if current < 0 else len(phrases.names(clause[5:]))
-            elif clause.startswith("go through "):
-                out[current].paths = [phrases.names(clause[11:])]
-            elif clause.startswith("carry "):
-                names = phrases.names(clause[6:])
-                assert len(names) == len(carried), text
-                out[current].carried = [[(name, out[current].carried[0][0][1]) for name in names]]
-            else:
-                assert clause.startswith("go around "), text
-        return out
-
-    # ------------------------------------------------------------ the graph
-
-    def follow(self, motions: Sequence[Motion]) -> None:
-        for motion in motions:
-            if motion.strand == 0:  # a place that is there already has a new name
-                (name,), (other,) = motion.targets, motion.paths[0]
-                assert name is not None
-                self.members[name] = self.find(other)
-                continue
-            for place, target in enumerate(motion.targets):
-                self.one(
-                    motion,
-                    target,
-                    motion.paths[place if len(motion.paths) > 1 else 0] if motion.paths else [],
-                    motion.carried[place if len(motion.carried) > 1 else 0] if motion.carried else [],
-                )
-
-    def one(
-        self, motion: Motion, target: Name | None, path: list[Name], carried: list[tuple[Name, int]]
-    ) -> None:
-        met = [node for name in path for node in self.find(name)]
-        strand = self.part(motion.hung) if motion.hung else self.bring_in(target, motion.strand)
-        for name, rings in carried:
-            met += self.bring_in(name, rings) if rings else self.part(name)
-        for ring in strand:
-            for node in met:
-                pair = (min(ring, node), max(ring, node))
-                assert pair not in self.links, f"{target} is linked twice"
-                self.links.add(pair)
-
-    def bring_in(self, name: Name | None, rings: int) -> list[int]:
-        nodes = list(range(self.nodes, self.nodes + rings))
-        self.nodes += rings
-        if name is not None:
-            assert name not in self.members, f"{name} is brought in twice"
-            self.members[name] = nodes
-        return nodes
-
-    def part(self, name: Name) -> list[int]:
-        """A finding that comes in: all its eyes, and the one that is met."""
-        eyes = self.eyes[name.noun]
-        nodes = list(range(self.nodes, self.nodes + len(eyes)))
-        self.nodes += len(eyes)
-        whole = replace(name, eye="")
-        for eye, node in zip(eyes, nodes, strict=True):
-            self.members[replace(whole, eye=eye if len(eyes) > 1 else "")] = [node]
-        return self.members[name]
-
-    def find(self, name: Name) -> list[int]:
-        """What a name means: in this owner, else the one that is called so."""
-        for tried in (name, replace(name, row=0), replace(name, owner=""), replace(name, owner="", row=0)):
-            if tried in self.members:
-                return self.members[tried]
-        alike = [each for each in self.members if each.bare() == name.bare() and each.eye == name.eye]
-        alike = [each for each in alike if each.owner == name.owner] or alike
-        assert len(alike) == 1, f"{name}: {alike}"
-        return self.members[alike[0]]
+                self.steps[start + offset] = changed(motions, text, step.title)
+                self.made.follow(self.steps[start + offset])
 
 
-def _mapped(motion: Motion, change: object) -> Motion:
-    """The motion with every name changed."""
-    assert callable(change)
-    return Motion(
-        targets=[None if name is None else change(name) for name in motion.targets],
-        strand=motion.strand,
-        paths=[[change(name) for name in path] for path in motion.paths],
-        carried=[[(change(name), rings) for name, rings in names] for names in motion.carried],
-        hung=None if motion.hung is None else change(motion.hung),
-    )
+def changed(motions: list[Motion], text: str, title: str) -> list[Motion]:
+    """The motions of a step as they are in a repetition, whose changes are told."""
+    phrases = Phrases(title)
+    motions = [each for each in motions if each.stands is None]
+    if text.startswith("make "):
+        return _made_anew(motions, text, phrases)
+    rows = re.fullmatch(r"add (\d+) to every (?:row|round) number \(.*\)", text)
+    if rows:
+        return [each.mapped(lambda name: name.lower_by(int(rows[1]))) for each in motions]
+    swapped: dict[Name, Name] = {}
+    owners: dict[str, str] = {}
+    for part in re.split(
+        r"(?:; read |, and | and (?=[a-z][^0-9]* \d+[^,]*? for )|, )", re.sub(r"^read ", "", text)
+    ):
+        new, old = part.split(" for ")
+        for one, other in zip(phrases.names(old), phrases.names(new), strict=True):
+            swapped[one.bare()] = other.bare()
+            owners[f"{one.noun} {one.number}"] = f"{other.noun} {other.number}"
+
+    def swap(name: Name) -> Name:
+        other = swapped.get(name.bare())
+        found = name if other is None else replace(name, noun=other.noun, number=other.number)
+        return replace(found, owner=owners.get(name.owner, name.owner))
+
+    return [each.mapped(swap) for each in motions]
+
+
+def _made_anew(motions: list[Motion], text: str, phrases: Phrases) -> list[Motion]:
+    """`make ring 4; go through rings 2 and 3`: what is not said is as it follows from the new names."""
+    clauses = re.sub(r" \([^)]*\)", "", text).split("; ")
+    made = [name for each in clauses if each.startswith("make ") for name in phrases.names(each[5:])]
+    old = [name for each in motions for name in each.targets if name is not None]
+    assert len(made) == len(old), text
+    renamed = {one: replace(two, row=one.row, owner=one.owner) for one, two in zip(old, made, strict=True)}
+    out = [each.mapped(lambda name: renamed.get(name, name)) for each in motions]
+    makers = [each for each in out for name in each.targets if name is not None]
+    told = 0
+    gone, laid = 0, 0
+    """How many of the ring's path, and of its relations, have been told anew."""
+    for clause in clauses:
+        if clause.startswith("make "):
+            told, gone, laid = told + len(phrases.names(clause[5:])), 0, 0
+            continue
+        motion = makers[told - 1]
+        if clause.startswith("go through "):
+            names = phrases.names(clause[11:])
+            assert len(motion.paths) == 1 and gone + len(names) <= len(motion.paths[0]), text
+            for name in names:
+                motion.paths[0][gone] = (name, motion.paths[0][gone][1])
+                gone += 1
+        elif clause.startswith("carry "):
+            names = phrases.names(clause[6:])
+            assert len(motion.carried) == 1 and len(names) == len(motion.carried[0]), text
+            loads = zip(motion.carried[0], names, strict=True)
+            motion.carried = [[replace(load, name=name) for load, name in loads]]
+        else:
+            lies = _RELATION_CLAUSES.fullmatch(clause)
+            assert lies, f"not understood: {clause}"
+            motion.relations[laid] = (motion.relations[laid][0], [phrases.names(lies[1])])
+            laid += 1
+    return out

@@ -33,7 +33,6 @@ _CHECKS = (
     "Each time ",
     "Work from left",
     "Work round in",
-    "Work clockwise",
     "Lay the work flat",
     "Lay it flat",
     "Turn the work",

@@ -106,8 +106,8 @@ def series(text: str, verb: str) -> list[tuple[str, str]]:
     noun = re.match(r"([a-z][a-z -]*?) \d+ ", text)
     assert noun, text
     head = rf"{re.escape(noun[1])} \d+ "
-    joint = rf"{head}(?:goes )?through " if verb == "through" else rf"{head}(?:carries )?(?=[a-z])"
-    parts = re.split(rf",? and so on to (?={joint})|,? and (?={joint})|, (?={joint})", text)
+    joint = rf"{head}(?:carries )?(?=[a-z])" if verb == "carries" else rf"{head}(?:goes )?{verb} "
+    parts = re.split(rf"[,;]? and so on to (?={joint})|[,;]? and (?={joint})|[,;] (?={joint})", text)
     numbers = [int(part[len(noun[1]) + 1 :].split()[0]) for part in (parts[0], parts[-1])]
     count = numbers[1] - numbers[0] + 1
     if len(parts) < count:
@@ -117,7 +117,7 @@ def series(text: str, verb: str) -> list[tuple[str, str]]:
     for part in parts:
         who = re.match(head, part)
         assert who, part
-        what = re.sub(r"^(?:goes )?through |^carries ", "", part[who.end() :])
+        what = re.sub(rf"^(?:goes )?{verb} |^carries ", "", part[who.end() :])
         out.append((who[0].strip(), what))
     return out
 
