@@ -6,6 +6,7 @@ stages. Work is counted in steps, never in seconds, so that the same problem giv
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from itertools import islice
 
 import numpy as np
 from msgspec import structs
@@ -14,7 +15,7 @@ from compiler.layout import Layout, LayoutProblem, RingSize, Verdict, rounded_ci
 from compiler.prove import prove
 from compiler.settle.contacts import linking
 from compiler.settle.model import LINKED, MINUS, PLUS, Model, build_model
-from compiler.settle.relax import Pose, Pressure, Relaxation, Template, ring_centres
+from compiler.settle.relax import Pose, Pressure, Progress, Relaxation, Template, ring_centres
 from compiler.settle.signs import chosen_signs
 from compiler.settle.start import Start, build_starts
 
@@ -26,6 +27,8 @@ _FAINT = Pressure(shape=0.002, flat=0.002, normal=0.002)
 _NONE = Pressure(shape=0.0, flat=0.0, normal=0.0)
 _EVEN = 0.08  # strain of a layout as regular as its template; a more crooked one is not taken at once
 _MORE = 3  # how many more starts are tried after a crooked layout
+_AGAIN = 1.0  # after a crooked layout the search goes on for as much work as it took so far, times this
+_RUNNERS, _GO_ON = 6, 2  # starts that run a first heat together, and how many of those go on
 _OVERHEAD = 30  # a step of no rings costs as much as one of this many
 _EMPTY = Verdict(proved=True, clearance=2.0, tightest=None)
 
@@ -34,7 +37,8 @@ _EMPTY = Verdict(proved=True, clearance=2.0, tightest=None)
 class Budget:
     """How much work a search may do."""
 
-    first: int = 160  # steps for each start in thin wire
+    heat: int = 40  # steps for each start in thin wire
+    first: int = 160  # steps in thin wire, in all, for the best of a few starts
     stage: int = 120  # steps for each thickening
     last: int = 600  # steps at the true wire
     work: int = 800_000  # steps times rings (and some overhead), in all; the start in hand is finished
@@ -66,7 +70,9 @@ def settle(problem: LayoutProblem, budget: Budget | None = None) -> Layout:
             layout = _thicken(problem, relaxation, budget)
             purse.pay(relaxation)
             found.append((*_rank(layout.verdict, relaxation.strain()), len(found), layout))
-            proved_at = len(found) if proved_at < 0 and layout.verdict.proved else proved_at
+            if proved_at < 0 and layout.verdict.proved:
+                proved_at = len(found)
+                purse.work = min(purse.work, int(_AGAIN * (budget.work - purse.work)))
             even = layout.verdict.proved and (bool(problem.between) or relaxation.strain() < _EVEN)
             if even or purse.work <= 0 or 0 < proved_at <= len(found) - _MORE:
                 return min(found, key=lambda item: item[:4])[4]
@@ -134,19 +140,38 @@ def _rank(verdict: Verdict, strain: float = 0.0) -> tuple[int, float, float]:
 
 
 def _promising(problem: LayoutProblem, model: Model, budget: Budget, purse: _Purse) -> Iterator[Relaxation]:
-    """The starts after their time in thin wire: the right ones at once, then those with the fewest wrong pairs."""
+    """The starts after their time in thin wire: the right ones at once, then those with the fewest wrong pairs.
+
+    A few starts at a time run a first heat, and only the best of those that are not right by then go on.
+    """
     waiting: list[tuple[int, float, int, Relaxation]] = []
-    for number, start in enumerate(build_starts(problem, model)):
-        relaxation = Relaxation(_signed(problem, model, start.pose), start.template, start.pose)
-        progress = relaxation.run(wire=_THIN, room=_ROOM, pressure=_GENTLE, steps=budget.first)
-        purse.pay(relaxation)
-        if progress.wrong == 0:
-            yield relaxation
-        else:
-            waiting.append((progress.wrong, -progress.tightest, number, relaxation))
+    starts = enumerate(build_starts(problem, model))
+    while group := list(islice(starts, _RUNNERS)):
+        slow: list[tuple[int, float, int, Relaxation]] = []
+        for number, start in group:
+            relaxation = Relaxation(_signed(problem, model, start.pose), start.template, start.pose)
+            progress = _heat(relaxation, budget.heat, purse)
+            if progress.wrong == 0:
+                yield relaxation
+            else:
+                slow.append((progress.wrong, -progress.tightest, number, relaxation))
+        slow.sort(key=lambda item: item[:3])
+        for _, _, number, relaxation in slow[:_GO_ON]:
+            progress = _heat(relaxation, budget.first - budget.heat, purse)
+            if progress.wrong == 0:
+                yield relaxation
+            else:
+                waiting.append((progress.wrong, -progress.tightest, number, relaxation))
+        waiting += slow[_GO_ON:]
     waiting.sort(key=lambda item: item[:3])
     for _, _, _, relaxation in waiting:
         yield relaxation
+
+
+def _heat(relaxation: Relaxation, steps: int, purse: _Purse) -> Progress:
+    progress = relaxation.run(wire=_THIN, room=_ROOM, pressure=_GENTLE, steps=steps)
+    purse.pay(relaxation)
+    return progress
 
 
 def _signed(problem: LayoutProblem, model: Model, pose: Pose) -> Model:

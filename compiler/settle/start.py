@@ -45,13 +45,12 @@ def build_starts(problem: LayoutProblem, model: Model) -> Iterator[Start]:
         pose, template = folded_start(problem, model)
         yield Start(pose=pose, template=template)
     places, tied = hinted_places(problem, model), problem.hint_unit is HintUnit.MILLIMETRE
-    drawn = drawn_places(model)
     spreads, late = _spreads_in_space(model, places)
     if not late:
         yield from _by_signs(problem, model, _space_starts(model, spreads))
     if places is not None:
         yield from _starts_at(problem, model, places, tied)
-    yield from _starts_at(problem, model, drawn, True)
+    yield from _starts_at(problem, model, drawn_places(model), True)
     if late:
         yield from _by_signs(problem, model, _space_starts(model, spreads))
 
