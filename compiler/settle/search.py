@@ -14,8 +14,11 @@ from msgspec import structs
 from compiler.layout import Layout, LayoutProblem, RingSize, Verdict, rounded_circle
 from compiler.prove import prove
 from compiler.settle.contacts import linking
+from compiler.settle.join import joined
 from compiler.settle.model import LINKED, MINUS, PLUS, Model, build_model
+from compiler.settle.pendants import hung, stripped
 from compiler.settle.relax import Pose, Pressure, Progress, Relaxation, Template, ring_centres
+from compiler.settle.repeats import repeats_of, shortened
 from compiler.settle.signs import chosen_signs
 from compiler.settle.start import Start, build_starts
 
@@ -25,6 +28,13 @@ _ROOM = 1.03  # wires are kept this much farther apart than they must be
 _GENTLE = Pressure(shape=0.02, flat=0.02, normal=0.02)
 _FAINT = Pressure(shape=0.002, flat=0.002, normal=0.002)
 _NONE = Pressure(shape=0.0, flat=0.0, normal=0.0)
+_ENDINGS = (  # pressure, room, share of the steps and calm asked for at the true wire
+    (_GENTLE, _ROOM, 0.5, 5e-5),
+    (_FAINT, _ROOM, 0.25, 5e-5),
+    (_NONE, _ROOM, 0.25, 0.0),
+    (_NONE, 1.012, 1.0, 0.0),
+)
+_NEARLY = 0.9  # clearance from which the last ending is tried
 _EVEN = 0.08  # strain of a layout as regular as its template; a more crooked one is not taken at once
 _MORE = 3  # how many more starts are tried after a crooked layout
 _AGAIN = 1.0  # after a crooked layout the search goes on for as much work as it took so far, times this
@@ -59,6 +69,9 @@ def settle(problem: LayoutProblem, budget: Budget | None = None) -> Layout:
     budget = budget or Budget()
     if not problem.rings:
         return Layout(circles=(), verdict=_EMPTY)
+    layout = _by_repeats(problem, budget)
+    if layout is not None:
+        return layout
     found: list[tuple[int, float, float, int, Layout]] = []
     purse = _Purse(budget.work)
     proved_at = -1
@@ -79,6 +92,24 @@ def settle(problem: LayoutProblem, budget: Budget | None = None) -> Layout:
         if proved_at > 0 or model.bodies == len(problem.rings):
             break
     return min(found, key=lambda item: item[:4])[4]
+
+
+def _by_repeats(problem: LayoutProblem, budget: Budget) -> Layout | None:
+    """A proved layout of a piece that repeats itself, begun from one of fewer repeats; None where that finds none.
+
+    What hangs on the piece is hung on its layout.
+    """
+    bare = stripped(problem)
+    repeats = repeats_of(bare.core)
+    short = None if repeats is None else shortened(bare.core, repeats)
+    if repeats is None or short is None:
+        return None
+    few = settle(short, budget)
+    if not few.verdict.proved:
+        return None
+    circles = hung(problem, bare, joined(bare.core, repeats, few.circles))
+    whole = _again(problem, Layout(circles=circles, verdict=few.verdict), budget)
+    return whole if whole.verdict.proved else None
 
 
 def slack(problem: LayoutProblem, layout: Layout, budget: Budget | None = None) -> float:
@@ -203,9 +234,11 @@ def _thicken(problem: LayoutProblem, relaxation: Relaxation, budget: Budget) -> 
 def _finish(problem: LayoutProblem, relaxation: Relaxation, budget: Budget) -> Layout:
     """The layout at the true wire, drawn to its template as firmly as the proof allows."""
     best: Layout | None = None
-    for pressure, share, still in ((_GENTLE, 0.5, 5e-5), (_FAINT, 0.25, 5e-5), (_NONE, 0.25, 0.0)):
+    for pressure, room, share, still in _ENDINGS:
         steps = int(budget.last * share)
-        relaxation.run(wire=1.0, room=_ROOM, pressure=pressure, steps=steps, still=still, close=0.99)
+        if room < _ROOM and best is not None and _rank(best.verdict) > (0, -_NEARLY):
+            break
+        relaxation.run(wire=1.0, room=room, pressure=pressure, steps=steps, still=still, close=0.99)
         found = finished(problem, relaxation)
         if best is None or _rank(found.verdict) < _rank(best.verdict):
             best = found

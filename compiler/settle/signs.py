@@ -5,30 +5,35 @@ that every loop has its product, as near to the start's signs as elimination fin
 contradict.
 """
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 from compiler.layout import CycleSign
 
 Link = tuple[int, int]  # two ring indices, ascending
 
 
-def chosen_signs(cycles: Sequence[CycleSign], present: dict[Link, int]) -> dict[Link, int] | None:
+def chosen_signs(
+    cycles: Sequence[CycleSign],
+    present: dict[Link, int],
+    stands_for: Callable[[Link], Link] = lambda link: link,
+) -> dict[Link, int] | None:
     """Signs +1 or -1 of the links that lie on loops; `present` has the start's sign of every link, 0 if unlinked.
 
     Each loop is an equation over the two-element field: the links whose sign is turned round, summed along
     the loop, must mend its product. Links that the start lacks are turned before links that it has, and late
-    ones before early ones, so that what is right is kept.
+    ones before early ones, so that what is right is kept. Links that `stands_for` gives the same link have one
+    sign, that of the link given.
     """
     rows: list[tuple[int, int]] = []
     links = sorted(
-        {link for cycle in cycles for link in loop_links(cycle)},
+        {stands_for(link) for cycle in cycles for link in loop_links(cycle)},
         key=lambda link: (present.get(link, 0) != 0, link),
     )
     bit = {link: 1 << number for number, link in enumerate(links)}  # low bits are eliminated first
     assumed = {link: present.get(link, 0) or 1 for link in links}
     for cycle in cycles:
         mask, product = 0, 1
-        for link in loop_links(cycle):
+        for link in map(stands_for, loop_links(cycle)):
             mask ^= bit[link]
             product *= assumed[link]
         rows.append((mask, int(product != cycle.product)))

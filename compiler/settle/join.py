@@ -1,0 +1,125 @@
+"""The layout of a whole piece from that of one with most repeats left out: the last repeat before the cut, screwed on.
+
+In: the circles of the short piece and where repeats go. Out: circles of the whole, near enough to relax. The motion
+from a repeat to the next is a screw about the line along which they follow each other; its angle is the one that
+carries rings and their normals best, whichever way the normals point.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from compiler.geometry import cross, dot, minus, unit
+from compiler.layout import Circle, LayoutProblem, Vector, rounded_circle
+from compiler.settle.repeats import Repeats
+
+_ANGLES = 24  # angles from which the best is sought
+_ROUNDS = 8
+_PLAIN = (
+    0.06  # core radii: a turn that brings rings nearer than so much closer together than none is no accident
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Screw:
+    """A turn about an axis through a point, and a shift."""
+
+    axis: Vector  # unit
+    angle: float  # radians
+    start: Vector  # mm, the middle of a repeat,
+    to: Vector  # mm, and of the next
+
+    def place(self, point: Vector) -> Vector:
+        """Where a point comes to lie."""
+        return _plus(self.to, self.turned(minus(point, self.start)))
+
+    def turned(self, vector: Vector) -> Vector:
+        """The vector, turned (Rodrigues' formula)."""
+        c, s = math.cos(self.angle), math.sin(self.angle)
+        across, along = cross(self.axis, vector), dot(self.axis, vector) * (1 - c)
+        x, y, z = (c * v + s * w + along * a for v, w, a in zip(vector, across, self.axis, strict=True))
+        return x, y, z
+
+
+def joined(problem: LayoutProblem, repeats: Repeats, short: Sequence[Circle]) -> tuple[Circle, ...]:
+    """Circles of every ring of the whole piece."""
+    cut, shift = repeats.cut, repeats.shift
+    screw = screw_between(short, repeats)
+    circles = list(short[:cut])
+    for ring in range(cut, cut + repeats.gone):
+        circles.append(_moved(circles[ring - shift], screw))
+    for ring in range(cut, len(short)):
+        circle = short[ring]
+        for _ in range(0 if ring in repeats.late else repeats.left_out):
+            circle = _moved(circle, screw)
+        circles.append(circle)
+    return tuple(
+        rounded_circle(circle.centre, circle.normal, size)
+        for circle, size in zip(circles, problem.rings, strict=True)
+    )
+
+
+def screw_between(short: Sequence[Circle], repeats: Repeats) -> Screw:
+    """The motion that carries the repeat before the cut onto the one after it."""
+    cut, shift = repeats.cut, repeats.shift
+    one, other = short[cut - shift : cut], short[cut : cut + shift]
+    start, to = _middle(one), _middle(other)
+    along = minus(_middle(short[cut : cut + 2 * shift]), _middle(short[cut - 2 * shift : cut]))
+    axis = unit(along)
+    tries = [
+        _best_turn(axis, 2 * math.pi * number / _ANGLES, one, other, start, to) for number in range(_ANGLES)
+    ]
+    error, angle = min(tries, key=lambda item: (round(item[0], 9), item[1]))
+    straight = Screw(axis=axis, angle=0.0, start=start, to=to)
+    if _error(straight, one, other) < error + _PLAIN * one[0].core_radius:
+        return straight
+    return Screw(axis=axis, angle=angle, start=start, to=to)
+
+
+def _best_turn(
+    axis: Vector, angle: float, one: Sequence[Circle], other: Sequence[Circle], start: Vector, to: Vector
+) -> tuple[float, float]:
+    """Error and angle of the turn that is best with normals on the sides that they have after a turn by `angle`."""
+    for _ in range(_ROUNDS):
+        screw = Screw(axis=axis, angle=angle, start=start, to=to)
+        sine = cosine = 0.0
+        for a, b in zip(one, other, strict=True):
+            side = 1.0 if dot(screw.turned(a.normal), b.normal) >= 0 else -1.0
+            for v, w, weight in (
+                (minus(a.centre, start), minus(b.centre, to), 1.0),
+                (a.normal, b.normal, side * a.core_radius**2),
+            ):
+                sine += weight * dot(axis, cross(v, w))
+                cosine += weight * (dot(v, w) - dot(v, axis) * dot(w, axis))
+        angle = math.atan2(sine, cosine)
+    screw = Screw(axis=axis, angle=angle, start=start, to=to)
+    return _error(screw, one, other), angle
+
+
+def _error(screw: Screw, one: Sequence[Circle], other: Sequence[Circle]) -> float:
+    """Root mean square distance, mm, between rings that were carried and those that lie there."""
+    total = 0.0
+    for a, b in zip(one, other, strict=True):
+        gap = minus(screw.place(a.centre), b.centre)
+        total += dot(gap, gap) + a.core_radius**2 * (1 - dot(screw.turned(a.normal), b.normal) ** 2)
+    return math.sqrt(max(total, 0.0) / len(one))
+
+
+def _moved(circle: Circle, screw: Screw) -> Circle:
+    return Circle(
+        centre=screw.place(circle.centre),
+        normal=screw.turned(circle.normal),
+        core_radius=circle.core_radius,
+        tube_radius=circle.tube_radius,
+    )
+
+
+def _middle(circles: Sequence[Circle]) -> Vector:
+    x, y, z = (math.fsum(circle.centre[k] for circle in circles) / len(circles) for k in range(3))
+    return x, y, z
+
+
+def _plus(a: Vector, b: Vector) -> Vector:
+    return a[0] + b[0], a[1] + b[1], a[2] + b[2]
