@@ -122,7 +122,7 @@ MAY_IMPORT: dict[str, tuple[str, ...]] = {
         *DATA,
     ),
     # the search asks the proof for its verdict, and the proof knows nothing of the search
-    "compiler.settle": ("compiler.geometry", "compiler.graph", "compiler.prove", *DATA),
+    "compiler.settle": ("compiler.geometry", "compiler.graph", "compiler.loops", "compiler.prove", *DATA),
     "compiler.same": ("notation", "compiler.graph", *DATA),
     "compiler.flat": ("notation", "compiler.geometry", "compiler.graph", *DATA),
     "compiler.prove": ("compiler.geometry", "compiler.layout"),

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from compiler.geometry import cross, dot, minus, unit
 from compiler.layout import Circle, LayoutProblem, Vector, rounded_circle
@@ -17,6 +17,8 @@ from compiler.settle.repeats import Repeats
 
 _ANGLES = 24  # angles from which the best is sought
 _ROUNDS = 8
+_SEEN = 4  # rings at least that a motion must carry well
+_POOR = 0.1  # core radii: a worse motion is none
 _PLAIN = (
     0.06  # core radii: a turn that brings rings nearer than so much closer together than none is no accident
 )
@@ -45,8 +47,13 @@ class Screw:
 
 def joined(problem: LayoutProblem, repeats: Repeats, short: Sequence[Circle]) -> tuple[Circle, ...]:
     """Circles of every ring of the whole piece."""
+    error, screw = screw_between(short, repeats)
+    if error > _POOR * short[0].core_radius:  # each may be the mirror image of the one before
+        twice = replace(repeats, shift=2 * repeats.shift, left_out=repeats.left_out // 2)
+        twice_error, twice_screw = screw_between(short, twice)
+        if twice_error < error:
+            repeats, screw = twice, twice_screw
     cut, shift = repeats.cut, repeats.shift
-    screw = screw_between(short, repeats)
     circles = list(short[:cut])
     for ring in range(cut, cut + repeats.gone):
         circles.append(_moved(circles[ring - shift], screw))
@@ -61,21 +68,23 @@ def joined(problem: LayoutProblem, repeats: Repeats, short: Sequence[Circle]) ->
     )
 
 
-def screw_between(short: Sequence[Circle], repeats: Repeats) -> Screw:
-    """The motion that carries the repeat before the cut onto the one after it."""
+def screw_between(short: Sequence[Circle], repeats: Repeats) -> tuple[float, Screw]:
+    """The motion that carries the repeat before the cut onto the one after it, and by how many mm it fails to."""
     cut, shift = repeats.cut, repeats.shift
-    one, other = short[cut - shift : cut], short[cut : cut + shift]
+    seen = min(max(shift, _SEEN), cut)  # a single ring is carried anywhere by some turn
+    one, other = short[cut - seen : cut], short[cut - seen + shift : cut + shift]
     start, to = _middle(one), _middle(other)
-    along = minus(_middle(short[cut : cut + 2 * shift]), _middle(short[cut - 2 * shift : cut]))
+    along = minus(_middle(short[cut : cut + 2 * shift]), _middle(short[max(cut - 2 * shift, 0) : cut]))
     axis = unit(along)
     tries = [
         _best_turn(axis, 2 * math.pi * number / _ANGLES, one, other, start, to) for number in range(_ANGLES)
     ]
     error, angle = min(tries, key=lambda item: (round(item[0], 9), item[1]))
     straight = Screw(axis=axis, angle=0.0, start=start, to=to)
-    if _error(straight, one, other) < error + _PLAIN * one[0].core_radius:
-        return straight
-    return Screw(axis=axis, angle=angle, start=start, to=to)
+    plain = _error(straight, one, other)
+    if plain < error + _PLAIN * one[0].core_radius:
+        return plain, straight
+    return error, Screw(axis=axis, angle=angle, start=start, to=to)
 
 
 def _best_turn(

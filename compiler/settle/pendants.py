@@ -1,7 +1,7 @@
 """What hangs on a piece: rings and eyes that are linked with one ring, or with the rings of one strand, and no other.
 
-In: a problem. Out: the problem without them; and, from circles of that, circles of the whole, each pendant hung where it
-has most room, outside rather than inside.
+In: a problem. Out: the problem without them; and, from circles of that, circles of the whole, each pendant hung where
+it has room, outside rather than inside.
 """
 
 from __future__ import annotations
@@ -45,7 +45,9 @@ def stripped(problem: LayoutProblem) -> Stripped:
     strand_of = {ring: strand for strand in problem.strands for ring in strand}
     fixed = {ring for fact in problem.between for ring in (fact.ring, fact.first, fact.second)}
     fixed.update(ring for cycle in problem.cycles for ring in cycle.rings)
-    fixed.update(ring for pair in problem.pairs if pair.state is not PairState.LINKED for ring in (pair.a, pair.b))
+    fixed.update(
+        ring for pair in problem.pairs if pair.state is not PairState.LINKED for ring in (pair.a, pair.b)
+    )
     fixed.update(strand_of)
     beside: list[list[int]] = [[] for _ in problem.rings]
     for pair in problem.pairs:
@@ -66,6 +68,11 @@ def stripped(problem: LayoutProblem) -> Stripped:
     return Stripped(core=_only(problem, kept), kept=kept, pendants=tuple(reversed(found)))
 
 
+def whole_of(problem: LayoutProblem) -> Stripped:
+    """The problem as it is, with nothing taken off."""
+    return Stripped(core=problem, kept=tuple(range(len(problem.rings))), pendants=())
+
+
 def _only(problem: LayoutProblem, kept: Sequence[int]) -> LayoutProblem:
     """The problem of these rings alone."""
     number = {ring: index for index, ring in enumerate(kept)}
@@ -79,10 +86,13 @@ def _only(problem: LayoutProblem, kept: Sequence[int]) -> LayoutProblem:
         ),
         strands=tuple(tuple(number[ring] for ring in strand) for strand in problem.strands),
         cycles=tuple(
-            structs.replace(cycle, rings=tuple(number[ring] for ring in cycle.rings)) for cycle in problem.cycles
+            structs.replace(cycle, rings=tuple(number[ring] for ring in cycle.rings))
+            for cycle in problem.cycles
         ),
         between=tuple(
-            structs.replace(fact, ring=number[fact.ring], first=number[fact.first], second=number[fact.second])
+            structs.replace(
+                fact, ring=number[fact.ring], first=number[fact.first], second=number[fact.second]
+            )
             for fact in problem.between
         ),
         hints=tuple(

@@ -62,7 +62,9 @@ def repeats_of(problem: LayoutProblem) -> Repeats | None:
         first, last = _longest_run([facts[k] == facts[k + shift] for k in range(count - shift)])
         # rings first to last + shift repeat themselves; what is linked with them lies within reach of the shift
         kept = shift * max(_KEPT_REPEATS, -(-_KEPT_RINGS // shift))
-        left_out = (last - first + shift - 2 * kept) // shift
+        left_out = (
+            (last - first + shift - 2 * kept) // (2 * shift) * 2
+        )  # even: a repeat may be the mirrored last
         if left_out <= 0 or left_out * shift < _WORTH * count:
             continue
         repeats = _with_late(
@@ -77,9 +79,7 @@ def repeats_of(problem: LayoutProblem) -> Repeats | None:
     return bent
 
 
-def _straight(
-    places: dict[int, Vector], first: int, last: int, shift: int, problem: LayoutProblem
-) -> bool:
+def _straight(places: dict[int, Vector], first: int, last: int, shift: int, problem: LayoutProblem) -> bool:
     """Whether the hinted places of the repeats follow one another by the same step."""
     steps = [
         minus(places[ring + shift], places[ring])
@@ -123,19 +123,19 @@ def _with_late(problem: LayoutProblem, repeats: Repeats, reach: int, end: int) -
 
     `end` is the number of the first ring after the repeats, `reach` how far from the cut its rings may be joined.
     """
-    side: dict[
-        int, set[bool]
-    ] = {}  # by the first ring of what hangs together, whether it hangs before the cut
-    first_of = list(range(len(problem.rings)))
-    groups = [group for group in _groups(problem) if max(group) >= end]
-    for _ in range(
-        2
-    ):  # later rings hang on earlier ones; the second time for those that come to hang on later ones
-        for group in groups:
-            late = [ring for ring in group if ring >= end]
-            root = min(first_of[ring] for ring in late)
-            for ring in late:
+    first_of = list(
+        range(len(problem.rings))
+    )  # of a later ring, the first of those that hang together with it
+    later = [[ring for ring in group if ring >= end] for group in _groups(problem) if max(group) >= end]
+    changed = True
+    while changed:
+        changed = False
+        for members in later:
+            root = min(first_of[ring] for ring in members)
+            changed |= any(first_of[ring] != root for ring in members)
+            for ring in members:
                 first_of[ring] = root
+    side: dict[int, set[bool]] = {}  # by that first one: whether they hang on rings before the cut
     for group in _groups(problem):
         low, high = min(group), max(group)
         if high >= end:

@@ -16,7 +16,7 @@ from compiler.prove import prove
 from compiler.settle.contacts import linking
 from compiler.settle.join import joined
 from compiler.settle.model import LINKED, MINUS, PLUS, Model, build_model
-from compiler.settle.pendants import hung, stripped
+from compiler.settle.pendants import hung, stripped, whole_of
 from compiler.settle.relax import Pose, Pressure, Progress, Relaxation, Template, ring_centres
 from compiler.settle.repeats import repeats_of, shortened
 from compiler.settle.signs import chosen_signs
@@ -97,9 +97,9 @@ def settle(problem: LayoutProblem, budget: Budget | None = None) -> Layout:
 def _by_repeats(problem: LayoutProblem, budget: Budget) -> Layout | None:
     """A proved layout of a piece that repeats itself, begun from one of fewer repeats; None where that finds none.
 
-    What hangs on the piece is hung on its layout.
+    What hangs on a chain with folds or of a hand is hung on its layout; in a sheet the corners are no pendants.
     """
-    bare = stripped(problem)
+    bare = stripped(problem) if problem.cycles or problem.between else whole_of(problem)
     repeats = repeats_of(bare.core)
     short = None if repeats is None else shortened(bare.core, repeats)
     if repeats is None or short is None:

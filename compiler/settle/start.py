@@ -20,6 +20,7 @@ from compiler.settle.model import AROUND, INSIDE, Model
 from compiler.settle.relax import Pose, Template, ring_centres
 from compiler.settle.signs import loop_links
 from compiler.settle.space import Spread, closed_screws, leaned, spread_in_space, surface_normals, wrapped
+from compiler.settle.strips import strip_poses
 from compiler.settle.template import drawn_places, edge_lengths, hinted_places, parts, straight_joints
 from compiler.settle.vectors import Bools, Floats, Ints, total, unit
 
@@ -28,6 +29,7 @@ _NARROW = 2.5  # in core radii, half the width of a piece that may be one line
 _LARGE = 700  # bodies; more are not drawn in space
 _PERHAPS, _SURELY = 0.03, 0.05  # by how much the mean square error falls where a weave is drawn in space
 _SCATTERED = 3  # starts with random tilts
+_STRIPS = 4  # starts of a strip of single rings
 _LEAN = 0.45  # tangent of the lean of flat rings that are linked with flat rings
 
 
@@ -44,13 +46,25 @@ def build_starts(problem: LayoutProblem, model: Model) -> Iterator[Start]:
     if problem.between and model.bodies == len(problem.rings):
         pose, template = folded_start(problem, model)
         yield Start(pose=pose, template=template)
+    if model.bodies == len(problem.rings):
+        strips = [
+            _start(pose.place, pose.normal, pose.normal, np.full(model.bodies, 0.3))
+            for pose in strip_poses(problem)
+        ]
+        yield from list(_by_signs(problem, model, strips))[:_STRIPS]
     places, tied = hinted_places(problem, model), problem.hint_unit is HintUnit.MILLIMETRE
     spreads, late = _spreads_in_space(model, places)
     if not late:
         yield from _by_signs(problem, model, _space_starts(model, spreads))
+    rare: list[Iterator[Start]] = []
     if places is not None:
-        yield from _starts_at(problem, model, places, tied)
-    yield from _starts_at(problem, model, drawn_places(model), True)
+        usual, scarce = _plain_starts(problem, model, places)
+        yield from _tied_or_free(problem, model, usual, tied)
+        rare.append(_tied_or_free(problem, model, scarce, tied))
+    usual, scarce = _plain_starts(problem, model, drawn_places(model))
+    yield from _tied_or_free(problem, model, usual, True)
+    for starts in (*rare, _tied_or_free(problem, model, scarce, True)):
+        yield from starts
     if late:
         yield from _by_signs(problem, model, _space_starts(model, spreads))
 
@@ -75,9 +89,9 @@ def _spreads_in_space(model: Model, places: Floats | None) -> tuple[list[Spread]
     return ([spread], gain < _SURELY) if gain > _PERHAPS else ([], False)
 
 
-def _starts_at(problem: LayoutProblem, model: Model, place: Floats, tied: bool) -> Iterator[Start]:
-    """The starts from these places; tied where the ratios of their axes are known, and then the first also free."""
-    for number, start in enumerate(_by_signs(problem, model, _plain_starts(problem, model, place))):
+def _tied_or_free(problem: LayoutProblem, model: Model, starts: list[Start], tied: bool) -> Iterator[Start]:
+    """The starts; tied where the ratios of their axes are known, and then the first also free."""
+    for number, start in enumerate(_by_signs(problem, model, starts)):
         start.template.tied = tied
         yield start
         if tied and number == 0:
@@ -122,8 +136,11 @@ def _against(problem: LayoutProblem, model: Model, pose: Pose) -> int:
     )
 
 
-def _plain_starts(problem: LayoutProblem, model: Model, place: Floats) -> list[Start]:
-    """The starts as if every declared pair were linked."""
+def _plain_starts(problem: LayoutProblem, model: Model, place: Floats) -> tuple[list[Start], list[Start]]:
+    """The starts as if every declared pair were linked: the usual ones, and those that are seldom right.
+
+    Where loops have signs that are declared, all are usual: the signs tell which is right.
+    """
     spread = _spreads(model, place)
     around = neighbours(model)
     extent = np.abs(place).max(axis=1) / float(model.size.max())
@@ -149,11 +166,13 @@ def _plain_starts(problem: LayoutProblem, model: Model, place: Floats) -> list[S
             tilts = hand * _LEAN * np.stack([-place[1], place[0], np.zeros(model.bodies)]) / size * lies
             propellers.append(_start(0.5 * place, unit(base + tilts), base, 0.3 * wish))
     starts += leaned + propellers if clean else propellers + leaned
+    rare: list[Start] = []
     if leaning.any() or not lies.any():
-        starts += _line_starts(model, place, extent)
+        rare += _line_starts(model, place, extent)
         screws = closed_screws(model, place)
-        starts += [_start(place, normal, normal, np.zeros(model.bodies)) for normal in screws]
-    return starts + _scattered(model, place, base)
+        rare += [_start(place, normal, normal, np.zeros(model.bodies)) for normal in screws]
+    rare += _scattered(model, place, base)
+    return (starts + rare, []) if problem.cycles else (starts, rare)
 
 
 def _lying(model: Model, spread: Bools) -> Bools:

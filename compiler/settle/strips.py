@@ -1,0 +1,130 @@
+"""Starts for strips of single rings that follow one another: spirals, ropes and Persian edges.
+
+In: a problem in which every ring is linked with those so many places on, whatever its number. Out: places and normals
+on a line. All rings are alike, so there are few ways to lie regularly: each is the one before it moved on and turned
+about the line (a screw), or mirrored (a glide). A grid of steps, tilts and turns is tried for the declared states, all
+at once, and those with most room are given.
+"""
+
+import math
+
+import numpy as np
+
+from compiler.layout import LayoutProblem, PairState
+from compiler.settle.contacts import find_contacts, linking
+from compiler.settle.relax import Pose
+from compiler.settle.vectors import Floats, Ints, length
+
+_STEPS = (0.3, 0.36, 0.43, 0.5, 0.58, 0.66, 0.75, 0.85, 1.0, 1.2)  # core radii from a ring to the next
+_TILTS = tuple(range(15, 91, 8))  # degrees between a normal and the line
+_TURNS = tuple(range(-170, 181, 10))  # degrees of a screw
+_SIDES = tuple(range(15, 76, 10))  # degrees to either side of a glide
+_BEYOND = 3  # rings so many places further on than the last that is linked are looked at as well
+_GIVEN = 60  # poses; the signs of loops are looked at later
+
+
+def strip_offsets(problem: LayoutProblem) -> tuple[int, ...] | None:
+    """How many places on the rings lie that each ring is linked with, ascending; None where it is no such strip.
+
+    A plain chain hangs by quarter turns and is none. A few rings at either end may be linked otherwise.
+    """
+    count = len(problem.rings)
+    if count < 8 or problem.strands or problem.between or len(set(problem.rings)) > 1:
+        return None
+    if any(pair.state is not PairState.LINKED for pair in problem.pairs):
+        return None
+    later: list[set[int]] = [set() for _ in problem.rings]
+    for pair in problem.pairs:
+        later[min(pair.a, pair.b)].add(abs(pair.a - pair.b))
+    usual = later[count // 2]
+    if (
+        not usual
+        or usual == {1}
+        or max(usual) > count // 2
+        or max(max(own, default=0) for own in later) > max(usual)
+    ):
+        return None
+    unlike = sum(own != usual for own in later[: count - max(usual)])
+    return tuple(sorted(usual)) if unlike <= 2 else None
+
+
+def strip_poses(problem: LayoutProblem) -> list[Pose]:
+    """Places and normals (3, n) of regular strips with the declared states, those with most room first."""
+    offsets = strip_offsets(problem)
+    if offsets is None:
+        return []
+    steps, ways = _ways()
+    states = _right(offsets, steps, ways)
+    steps, ways = steps[states], ways[:, states]
+    if not steps.size:
+        return []
+    room = _room(offsets[-1] + _BEYOND, steps, ways)
+    best = np.lexsort((np.arange(room.size), -np.round(room, 9)))[:_GIVEN]
+    core, count = problem.rings[0].core_radius, len(problem.rings)
+    out = []
+    for way in best.tolist():
+        place = np.zeros((3, count))
+        place[0] = core * steps[way] * (np.arange(count) - (count - 1) / 2)
+        tilt, turn, side = ways[:, way].tolist()
+        out.append(Pose(place=place, normal=_normals(np.arange(count), tilt, turn, side)))
+    return out
+
+
+def _ways() -> tuple[Floats, Floats]:
+    """Steps (w,) in core radii; and (3, w): tilt, turn and side in degrees, one of turn and side being zero."""
+    rows = [
+        (step, tilt, turn, side)
+        for step in _STEPS
+        for tilt in _TILTS
+        for turn, side in (*((turn, 0) for turn in _TURNS), *((0, side) for side in _SIDES))
+    ]
+    table = np.array(rows, dtype=np.float64).T
+    return table[0], table[1:]
+
+
+def _normals(number: Ints, tilt: float, turn: float, side: float) -> Floats:
+    """Normals (3, n) of the rings of these numbers."""
+    along, out = math.cos(math.radians(tilt)), math.sin(math.radians(tilt))
+    angles = [
+        math.radians(turn * k) if not side else math.radians(side if k % 2 else -side)
+        for k in number.tolist()
+    ]
+    return np.array([[along, out * math.cos(angle), out * math.sin(angle)] for angle in angles]).T
+
+
+def _pair_of(steps: Floats, ways: Floats, first: int, offset: int) -> tuple[Floats, Floats, Ints, Ints]:
+    """Two rings of each way as one array: centres (3, 2w) in core radii, normals (3, 2w), and which go together."""
+    count = steps.size
+    tilt, turn, side = (np.radians(row) for row in ways)
+    halves = []
+    for number in (first, first + offset):
+        angle = np.where(side > 0, side if number % 2 else -side, turn * number)
+        halves.append(np.stack([np.cos(tilt), np.sin(tilt) * np.cos(angle), np.sin(tilt) * np.sin(angle)]))
+    centres = np.zeros((3, 2 * count))
+    centres[0, count:] = steps * offset
+    numbers = np.arange(count)
+    return centres, np.concatenate(halves, axis=1), numbers, numbers + count
+
+
+def _right(offsets: tuple[int, ...], steps: Floats, ways: Floats) -> Ints:
+    """The numbers of the ways in which every two rings are in their state."""
+    right = np.ones(steps.size, dtype=bool)
+    for offset in range(1, offsets[-1] + _BEYOND + 1):
+        for first in (0, 1):
+            centres, normals, a, b = _pair_of(steps, ways, first, offset)
+            sign, around = linking(centres, normals, np.ones(centres.shape[1]), a, b)
+            right &= (sign != 0) if offset in offsets else (sign == 0) & (around == 0)
+    return np.nonzero(right)[0]
+
+
+def _room(farthest: int, steps: Floats, ways: Floats) -> Floats:
+    """The least distance (w,) of two rings of each way, in core radii."""
+    least = np.full(steps.size, 2.0)
+    for offset in range(1, farthest + 1):
+        for first in (0, 1):
+            centres, normals, a, b = _pair_of(steps, ways, first, offset)
+            radii = np.ones(centres.shape[1])
+            found = find_contacts(centres, normals, radii, a, b, np.full(a.size, 0.6))
+            gap = centres[:, found.b] + found.on_b - centres[:, found.a] - found.on_a
+            np.minimum.at(least, found.pair, length(gap))
+    return least
