@@ -90,6 +90,13 @@ def problem_key(problem: LayoutProblem) -> str:
         *(f"strand {' '.join(map(str, strand))}" for strand in problem.strands),
         *(f"cycle {' '.join(map(str, cycle.rings))} {cycle.product}" for cycle in problem.cycles),
         *(f"between {fact.ring} {fact.first} {fact.second}" for fact in problem.between),
+        *(f"over {fact.upper} {fact.lower} {fact.frame or ''}" for fact in problem.overs),
+        *(
+            f"closed {fact.rows} {fact.half_turns} {fact.front_outside}"
+            for fact in problem.closings
+            if fact.half_turns
+            or fact.front_outside is False  # what is meant where nothing is said has no line
+        ),
     ]
     return hashlib.sha256("\n".join(lines).encode()).hexdigest()
 

@@ -101,6 +101,24 @@ class Between(Struct, frozen=True, kw_only=True):
     second: int  # ring index of the other
 
 
+class Over(Struct, frozen=True, kw_only=True):
+    """A ring that lies over another, nearer the front, where they overlap without being linked."""
+
+    upper: int  # ring index
+    lower: int  # ring index
+    frame: tuple[int, int, int, int] | None = None
+    """In a sheet or tube, four rings near by: left and right, below and above, seen from the front. Else the
+    front is a side of the whole piece."""
+
+
+class Closing(Struct, frozen=True, kw_only=True):
+    """How a round or a tube closes on itself."""
+
+    rows: tuple[tuple[int, ...], ...]  # ring indices, a row the places from left to right, the lowest first
+    half_turns: int | None = None  # clockwise, looking along the row; None: not asked
+    front_outside: bool | None = None  # whether the front of a tube is its outside; None: not asked
+
+
 class Hint(Struct, frozen=True, kw_only=True):
     """Where the search may start with one ring; never a constraint."""
 
@@ -120,6 +138,8 @@ class LayoutProblem(Struct, frozen=True, kw_only=True):
     strands: tuple[tuple[int, ...], ...] = ()  # companions, as ring indices; a lone ring need not be named
     cycles: tuple[CycleSign, ...] = ()
     between: tuple[Between, ...] = ()
+    overs: tuple[Over, ...] = ()
+    closings: tuple[Closing, ...] = ()
     hints: tuple[Hint, ...] = ()
     hint_unit: HintUnit = HintUnit.SPACING
 
@@ -142,6 +162,15 @@ class Verdict(Struct, frozen=True, kw_only=True):
     wrong_pairs: tuple[WrongPair, ...] = ()
     wrong_cycles: tuple[CycleSign, ...] = ()
     wrong_between: tuple[Between, ...] = ()
+    wrong_overs: tuple[Over, ...] = ()
+    wrong_closings: tuple[Closing, ...] = ()
+
+    @property
+    def wrong_facts(self) -> int:
+        """How many facts are not as declared, besides pairs."""
+        return sum(
+            map(len, (self.wrong_cycles, self.wrong_between, self.wrong_overs, self.wrong_closings)), 0
+        )
 
 
 class Layout(Struct, frozen=True, kw_only=True):
@@ -149,6 +178,19 @@ class Layout(Struct, frozen=True, kw_only=True):
 
     circles: tuple[Circle, ...]
     verdict: Verdict
+
+
+def mirrored(circles: Iterable[Circle]) -> tuple[Circle, ...]:
+    """The mirror image, in the plane z = 0."""
+    return tuple(
+        Circle(
+            centre=(*circle.centre[:2], 0.0 - circle.centre[2]),
+            normal=(*circle.normal[:2], 0.0 - circle.normal[2]),
+            core_radius=circle.core_radius,
+            tube_radius=circle.tube_radius,
+        )
+        for circle in circles
+    )
 
 
 def rounded_circle(centre: Iterable[float], normal: Iterable[float], size: RingSize) -> Circle:

@@ -29,6 +29,7 @@ from compiler.layout import (
     RingSize,
 )
 from compiler.loops import loops_of
+from compiler.surfaces import closings, over_facts
 from compiler.weave import Companionship, PieceWeave, RelationKind, Weave
 
 MOST_SIGNED = 4000
@@ -45,6 +46,8 @@ def problem_of(weave: Weave, piece_index: int) -> LayoutProblem:
         strands=_strands(piece),
         cycles=_cycles(piece),
         between=_between(piece),
+        overs=over_facts(piece),
+        closings=closings(piece),
     )
 
 

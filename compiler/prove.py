@@ -2,13 +2,17 @@
 
 Shares nothing with the solver, and looks at every pair of the rounded circles that are kept and drawn: the
 state of each pair, the product of the link signs round each declared loop, each declared passage between
-companions, and the least clearance, as a rigorous lower bound. Plain Python, so that reading a kept layout
-needs no array library.
+companions, what lies over what seen from the front, how rounds and tubes are closed, and the least clearance, as a
+rigorous lower bound. Plain Python, so that reading a kept layout needs no array library.
 """
 
 import math
 from collections.abc import Iterator, Sequence
 
+from msgspec.structs import replace
+
+from compiler.closed import is_closed_so
+from compiler.front import wrong_overs
 from compiler.geometry import is_between, least_distance, link_sign, pair_state
 from compiler.layout import (
     Circle,
@@ -61,14 +65,17 @@ def prove(problem: LayoutProblem, circles: Sequence[Circle]) -> Verdict:
         (circle.core_radius, circle.tube_radius) == (ring.core_radius, ring.tube_radius)
         for circle, ring in zip(circles, problem.rings, strict=True)
     )
-    return Verdict(
-        proved=sized and least >= 1 and not wrong and not wrong_cycles and not wrong_between,
+    verdict = Verdict(
+        proved=False,
         clearance=least,
         tightest=tightest,
         wrong_pairs=tuple(wrong),
         wrong_cycles=wrong_cycles,
         wrong_between=wrong_between,
+        wrong_overs=wrong_overs(circles, problem.overs),
+        wrong_closings=tuple(fact for fact in problem.closings if not is_closed_so(circles, fact)),
     )
+    return replace(verdict, proved=sized and least >= 1 and not wrong and not verdict.wrong_facts)
 
 
 def cycle_product(circles: Sequence[Circle], cycle: CycleSign) -> int:

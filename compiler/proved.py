@@ -155,6 +155,10 @@ def _not_proved(weave: Weave, geometry: PieceGeometry, layout: Layout) -> Diagno
     pairs, variant = wrong, ""
     if not wrong and hands:
         pairs, variant = hands, "hand"
+    elif not wrong and verdict.wrong_overs:
+        pairs, variant = [(fact.upper, fact.lower) for fact in verdict.wrong_overs], "over"
+    elif not wrong and verdict.wrong_closings:
+        pairs, variant = [(fact.rows[0][0], fact.rows[0][-1]) for fact in verdict.wrong_closings], "closing"
     elif not wrong and verdict.tightest is not None:
         pairs, variant = [verdict.tightest], "tight"
     names = Names(weave, piece)

@@ -158,5 +158,9 @@ def beginning(problem: LayoutProblem, count: int) -> LayoutProblem:
         strands=tuple(strand for strand in strands if len(strand) > 1),
         cycles=tuple(cycle for cycle in problem.cycles if max(cycle.rings) < count),
         between=tuple(fact for fact in problem.between if max(fact.ring, fact.first, fact.second) < count),
+        overs=tuple(
+            fact for fact in problem.overs if max(fact.upper, fact.lower, *(fact.frame or ())) < count
+        ),
+        closings=tuple(fact for fact in problem.closings if max(map(max, fact.rows)) < count),
         hints=tuple(hint for hint in problem.hints if hint.ring < count),
     )

@@ -39,6 +39,8 @@ MAY_IMPORT: dict[str, tuple[str, ...]] = {
     "compiler.layout": ("notation",),
     "compiler.timings": (),
     "compiler.geometry": ("compiler.layout",),
+    **dict.fromkeys(("compiler.front", "compiler.closed"), ("compiler.geometry", "compiler.layout")),
+    "compiler.surfaces": ("notation.statements", "compiler.layout", "compiler.weave"),
     "compiler.graph": ("notation", "compiler.weave"),
     "compiler.names": ("notation", "compiler.graph", "compiler.messages", "compiler.weave"),
     "compiler.counts": ("compiler.weave",),
@@ -125,11 +127,13 @@ MAY_IMPORT: dict[str, tuple[str, ...]] = {
     "compiler.settle": ("compiler.geometry", "compiler.graph", "compiler.loops", "compiler.prove", *DATA),
     "compiler.same": ("notation", "compiler.graph", *DATA),
     "compiler.flat": ("notation", "compiler.geometry", "compiler.graph", *DATA),
-    "compiler.prove": ("compiler.geometry", "compiler.layout"),
+    "compiler.prove": ("compiler.closed", "compiler.front", "compiler.geometry", "compiler.layout"),
     # a schematic figure is drawn from the flat places, without a search in space
     "compiler.figure": (
         "notation",
         "compiler.flat",
+        "compiler.front",
+        "compiler.surfaces",
         "compiler.geometry",
         "compiler.graph",
         "compiler.names",
@@ -151,14 +155,7 @@ MAY_IMPORT: dict[str, tuple[str, ...]] = {
         "compiler.catalogue",
         *DATA,
     ),
-    "compiler.export": (
-        "compiler.weave",
-        "compiler.graph",
-        "compiler.counts",
-        "compiler.facts",
-        "compiler.layout",
-        "compiler.size",
-    ),
+    "compiler.export": ("compiler.graph", "compiler.counts", "compiler.facts", "compiler.size", *DATA),
     "compiler.size": ("notation.statements", "compiler.geometry", "compiler.graph", *DATA),
     "compiler.report": ("notation",),
     # drivers: they call the stages, one after another
@@ -220,7 +217,7 @@ MAY_IMPORT: dict[str, tuple[str, ...]] = {
     ),
     # what is known of the geometry: read from files, searched for, asked of it
     "compiler.hints": ("compiler.flat", *DATA),
-    "compiler.problem": ("compiler.flat.sizes", "compiler.loops", *DATA),
+    "compiler.problem": ("compiler.flat.sizes", "compiler.loops", "compiler.surfaces", *DATA),
     "compiler.kept": ("compiler.infile", "compiler.layout", "compiler.outfile", "compiler.prove"),
     "compiler.proved": (
         "notation.diagnostic",

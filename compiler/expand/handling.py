@@ -120,6 +120,14 @@ def close_family(ctx: Context, owner: Scope, node: Family, family: LiveGroup) ->
         return
     nodes = (family.members[0],)
     if count is not None:
+        if (
+            count % 2
+            and node.half_turns is not None
+            and family.shape is not None
+            and len(family.shape.widths) > 1
+        ):
+            ctx.fail("rows-close-themselves", owner.file.place(node.half_turns.span), count=count)
+            return
         amount = -count if node.anticlockwise is not ctx.columns.mirrored else count
         _pose(ctx, Pose(kind=PoseKind.HALF_TURNS, nodes=nodes, amount=amount, at=_now(ctx)))
     if node.front_inside:

@@ -95,6 +95,12 @@ def _only(problem: LayoutProblem, kept: Sequence[int]) -> LayoutProblem:
             )
             for fact in problem.between
         ),
+        overs=tuple(
+            structs.replace(fact, upper=number[fact.upper], lower=number[fact.lower], frame=None)
+            for fact in problem.overs
+            if fact.upper in number and fact.lower in number
+        ),
+        closings=(),  # asked of the whole alone
         hints=tuple(
             structs.replace(hint, ring=number[hint.ring]) for hint in problem.hints if hint.ring in number
         ),

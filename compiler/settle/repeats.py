@@ -189,6 +189,12 @@ def shortened(problem: LayoutProblem, repeats: Repeats) -> LayoutProblem | None:
             for fact in problem.between
             if (to := moved((fact.ring, fact.first, fact.second))) is not None
         ),
+        overs=tuple(
+            structs.replace(fact, upper=to[0], lower=to[1], frame=None)
+            for fact in problem.overs
+            if (to := moved((fact.upper, fact.lower))) is not None
+        ),
+        closings=(),  # asked of the whole alone, as is on which side of a sheet its front is
         cycles=cycles,
         hints=_short_hints(problem, repeats),
     )

@@ -11,7 +11,7 @@ from itertools import islice
 import numpy as np
 from msgspec import structs
 
-from compiler.layout import Layout, LayoutProblem, RingSize, Verdict, rounded_circle
+from compiler.layout import Layout, LayoutProblem, RingSize, Verdict, mirrored, rounded_circle
 from compiler.prove import prove
 from compiler.settle.contacts import linking
 from compiler.settle.join import joined
@@ -39,6 +39,7 @@ _EVEN = 0.08  # strain of a layout as regular as its template; a more crooked on
 _MORE = 3  # how many more starts are tried after a crooked layout
 _AGAIN = 1.0  # after a crooked layout the search goes on for as much work as it took so far, times this
 _RUNNERS, _GO_ON = 6, 2  # starts that run a first heat together, and how many of those go on
+_LINK_WORTH = 1_000_000  # facts of what lies over what, or how a round closes, that one wrong pair outweighs
 _OVERHEAD = 30  # a step of no rings costs as much as one of this many
 _EMPTY = Verdict(proved=True, clearance=2.0, tightest=None)
 
@@ -69,7 +70,8 @@ def settle(problem: LayoutProblem, budget: Budget | None = None) -> Layout:
     budget = budget or Budget()
     if not problem.rings:
         return Layout(circles=(), verdict=_EMPTY)
-    layout = _by_repeats(problem, budget)
+    is_twisted = any(closing.half_turns for closing in problem.closings)
+    layout = None if is_twisted else _by_repeats(problem, budget)
     if layout is not None:
         return layout
     found: list[tuple[int, float, float, int, Layout]] = []
@@ -166,7 +168,9 @@ def _again(problem: LayoutProblem, layout: Layout, budget: Budget) -> Layout:
 
 def _rank(verdict: Verdict, strain: float = 0.0) -> tuple[int, float, float]:
     """Better is less: fewer wrong facts, then wires less too near, then, proved, less unlike the template."""
-    wrong = len(verdict.wrong_pairs) + len(verdict.wrong_cycles) + len(verdict.wrong_between)
+    lies = len(verdict.wrong_overs) + len(verdict.wrong_closings)
+    links = len(verdict.wrong_pairs) + len(verdict.wrong_cycles) + len(verdict.wrong_between)
+    wrong = links * _LINK_WORTH + lies
     return wrong, -min(verdict.clearance, 1.0), round(strain, 9) if verdict.proved else 0.0
 
 
@@ -249,11 +253,18 @@ def _finish(problem: LayoutProblem, relaxation: Relaxation, budget: Budget) -> L
 
 
 def finished(problem: LayoutProblem, relaxation: Relaxation) -> Layout:
-    """The rounded circles of a relaxation at the true wire, and their verdict."""
+    """The rounded circles of a relaxation at the true wire, or their mirror image if more is right there; proved."""
     model, pose = relaxation.model, relaxation.pose
     centres = ring_centres(model, pose, 1.0)
     circles = tuple(
         rounded_circle(centres[:, ring], pose.normal[:, model.body[ring]], size)
         for ring, size in enumerate(problem.rings)
     )
-    return Layout(circles=circles, verdict=prove(problem, circles))
+    verdict = prove(problem, circles)
+    if not verdict.wrong_overs and not verdict.wrong_closings:
+        return Layout(circles=circles, verdict=verdict)
+    image = mirrored(circles)
+    other = prove(problem, image)
+    if _rank(other) < _rank(verdict):
+        return Layout(circles=image, verdict=other)
+    return Layout(circles=circles, verdict=verdict)

@@ -22,6 +22,7 @@ from compiler.settle.signs import loop_links
 from compiler.settle.space import Spread, closed_screws, leaned, spread_in_space, surface_normals, wrapped
 from compiler.settle.strips import strip_poses
 from compiler.settle.template import drawn_places, edge_lengths, hinted_places, parts, straight_joints
+from compiler.settle.twist import twisted
 from compiler.settle.vectors import Bools, Floats, Ints, total, unit
 
 _CLUSTER = 4.0  # in core radii, half the extent of a piece that may be one propeller
@@ -42,7 +43,7 @@ class Start:
 
 
 def build_starts(problem: LayoutProblem, model: Model) -> Iterator[Start]:
-    """The starts, most promising first: a chain with folds, the hinted places, a drawing of our own."""
+    """The starts, most promising first: a chain with folds or half turns, the hinted places, a drawing of our own."""
     if problem.between and model.bodies == len(problem.rings):
         pose, template = folded_start(problem, model)
         yield Start(pose=pose, template=template)
@@ -53,6 +54,8 @@ def build_starts(problem: LayoutProblem, model: Model) -> Iterator[Start]:
         ]
         yield from list(_by_signs(problem, model, strips))[:_STRIPS]
     places, tied = hinted_places(problem, model), problem.hint_unit is HintUnit.MILLIMETRE
+    for place, normal in twisted(problem, model):
+        yield _start(place, normal, normal, np.zeros(model.bodies))
     spreads, late = _spreads_in_space(model, places)
     if not late:
         yield from _by_signs(problem, model, _space_starts(model, spreads))

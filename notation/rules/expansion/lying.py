@@ -157,6 +157,26 @@ What to do: leave one of the two out.
 """,
     ),
     Rule(
+        name="rows-close-themselves",
+        severity=Severity.ERROR,
+        title="a tube with an odd number of half turns",
+        wordings={
+            "": Wording(
+                says="each row of a tube closes on itself, so it cannot be closed with {count} half turns",
+                hint="Take an even number, or write a `round`, which is one row.",
+            ),
+        },
+        page="""\
+With a half turn the first row of a band would meet the last one, and go on as that. But the rows of a tube close each
+on itself, the first too. So only whole turns are possible: 2 half turns, 4, and so on. A `round` has one row, which
+meets itself however often it is turned.
+
+    tube band of 3 rows of 24, closed with 1 half turn:      # 2 half turns, or round band of 24
+
+What to do: take an even number of half turns, or one row.
+""",
+    ),
+    Rule(
         name="no-turns-here",
         severity=Severity.ERROR,
         title="half turns of something that does not close",
