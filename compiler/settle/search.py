@@ -4,7 +4,7 @@ Each start is relaxed in thin wire, which fixes the weave; the best go on while 
 stages. Work is counted in steps, never in seconds, so that the same problem gives the same layout.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import islice
 
@@ -21,6 +21,7 @@ from compiler.settle.relax import Pose, Pressure, Progress, Relaxation, Template
 from compiler.settle.repeats import repeats_of, shortened
 from compiler.settle.signs import chosen_signs
 from compiler.settle.start import Start, build_starts
+from compiler.settle.strips import strip_offsets
 
 _THIN = 0.15  # share of the true wire in which a weave is first put right
 _STAGES = (0.3, 0.5, 0.7, 0.85, 0.95)
@@ -28,7 +29,8 @@ _ROOM = 1.03  # wires are kept this much farther apart than they must be
 _GENTLE = Pressure(shape=0.02, flat=0.02, normal=0.02)
 _FAINT = Pressure(shape=0.002, flat=0.002, normal=0.002)
 _NONE = Pressure(shape=0.0, flat=0.0, normal=0.0)
-_ENDINGS = (  # pressure, room, share of the steps and calm asked for at the true wire
+_Ending = tuple[Pressure, float, float, float]
+_ENDINGS: tuple[_Ending, ...] = (  # pressure, room, share of the steps and calm asked for at the true wire
     (_GENTLE, _ROOM, 0.5, 5e-5),
     (_FAINT, _ROOM, 0.25, 5e-5),
     (_NONE, _ROOM, 0.25, 0.0),
@@ -40,7 +42,8 @@ _MORE = 3  # how many more starts are tried after a crooked layout
 _AGAIN = 1.0  # after a crooked layout the search goes on for as much work as it took so far, times this
 _RUNNERS, _GO_ON = 6, 2  # starts that run a first heat together, and how many of those go on
 _LINK_WORTH = 1_000_000  # facts of what lies over what, or how a round closes, that one wrong pair outweighs
-_OVERHEAD = 30  # a step of no rings costs as much as one of this many
+_WIDE = 200  # a piece of so many rings is given twice the work of a small one
+_OVERHEAD = 60  # a step of no rings costs as much as one of this many
 _EMPTY = Verdict(proved=True, clearance=2.0, tightest=None)
 
 
@@ -52,7 +55,7 @@ class Budget:
     first: int = 160  # steps in thin wire, in all, for the best of a few starts
     stage: int = 120  # steps for each thickening
     last: int = 600  # steps at the true wire
-    work: int = 800_000  # steps times rings (and some overhead), in all; the start in hand is finished
+    work: int = 300_000  # steps times rings (and some overhead), for few rings; the start in hand is finished
 
 
 @dataclass(slots=True)
@@ -75,19 +78,22 @@ def settle(problem: LayoutProblem, budget: Budget | None = None) -> Layout:
     if layout is not None:
         return layout
     found: list[tuple[int, float, float, int, Layout]] = []
-    purse = _Purse(budget.work)
+    purse = _Purse(round(budget.work * (1 + len(problem.rings) / _WIDE)))
+    given = purse.work
     proved_at = -1
     # companions move as one body at first; on their own where that finds nothing, or where something lies
     # between
     for merge in (False,) if problem.between else (True, False):
         model = build_model(problem, merge=merge)
         for relaxation in _promising(problem, model, budget, purse):
+            if proved_at > 0 and purse.work <= 0:
+                break
             layout = _thicken(problem, relaxation, budget)
             purse.pay(relaxation)
             found.append((*_rank(layout.verdict, relaxation.strain()), len(found), layout))
             if proved_at < 0 and layout.verdict.proved:
                 proved_at = len(found)
-                purse.work = min(purse.work, int(_AGAIN * (budget.work - purse.work)))
+                purse.work = min(purse.work, int(_AGAIN * (given - purse.work)))
             even = layout.verdict.proved and (bool(problem.between) or relaxation.strain() < _EVEN)
             if even or purse.work <= 0 or 0 < proved_at <= len(found) - _MORE:
                 return min(found, key=lambda item: item[:4])[4]
@@ -104,12 +110,13 @@ def _by_repeats(problem: LayoutProblem, budget: Budget) -> Layout | None:
     bare = stripped(problem) if problem.cycles or problem.between else whole_of(problem)
     repeats = repeats_of(bare.core)
     short = None if repeats is None else shortened(bare.core, repeats)
-    if repeats is None or short is None:
+    if (repeats is None or short is None) and (not bare.pendants or strip_offsets(bare.core) is None):
         return None
-    few = settle(short, budget)
+    few = settle(short or bare.core, budget)
     if not few.verdict.proved:
         return None
-    circles = hung(problem, bare, joined(bare.core, repeats, few.circles))
+    circles = few.circles if repeats is None or short is None else joined(bare.core, repeats, few.circles)
+    circles = hung(problem, bare, circles)
     whole = _again(problem, Layout(circles=circles, verdict=few.verdict), budget)
     return whole if whole.verdict.proved else None
 
@@ -130,7 +137,7 @@ def slack(problem: LayoutProblem, layout: Layout, budget: Budget | None = None) 
     factor, step, current = 1.0, 0.16, layout
     while step > 0.009 and factor < 8:
         tried = _thickened(problem, factor + step)
-        found = _again(tried, current, budget)
+        found = _again(tried, current, budget, _ENDINGS[:-1])  # the many steps of the last are not worth it
         if found.verdict.proved:
             factor, current = factor + step, found
         else:
@@ -150,7 +157,9 @@ def _thickened(problem: LayoutProblem, factor: float) -> LayoutProblem:
     return structs.replace(problem, rings=rings)
 
 
-def _again(problem: LayoutProblem, layout: Layout, budget: Budget) -> Layout:
+def _again(
+    problem: LayoutProblem, layout: Layout, budget: Budget, endings: Sequence[_Ending] = _ENDINGS
+) -> Layout:
     """A layout of a problem of the same weave, begun from a layout that was proved."""
     model = build_model(problem, merge=not problem.between)
     count = np.bincount(model.body, minlength=model.bodies)
@@ -163,7 +172,8 @@ def _again(problem: LayoutProblem, layout: Layout, budget: Budget) -> Layout:
     shape = place - place.sum(axis=1)[:, None] / model.bodies
     template = Template(place=shape, normal=normal, weight=np.zeros(model.bodies))
     start = Start(pose=Pose(place=place, normal=normal), template=template)
-    return _finish(problem, Relaxation(_signed(problem, model, start.pose), template, start.pose), budget)
+    relaxation = Relaxation(_signed(problem, model, start.pose), template, start.pose)
+    return _finish(problem, relaxation, budget, endings)
 
 
 def _rank(verdict: Verdict, strain: float = 0.0) -> tuple[int, float, float]:
@@ -181,7 +191,7 @@ def _promising(problem: LayoutProblem, model: Model, budget: Budget, purse: _Pur
     """
     waiting: list[tuple[int, float, int, Relaxation]] = []
     starts = enumerate(build_starts(problem, model))
-    while group := list(islice(starts, _RUNNERS)):
+    while purse.work > 0 and (group := list(islice(starts, _RUNNERS))):
         slow: list[tuple[int, float, int, Relaxation]] = []
         for number, start in group:
             relaxation = Relaxation(_signed(problem, model, start.pose), start.template, start.pose)
@@ -235,10 +245,12 @@ def _thicken(problem: LayoutProblem, relaxation: Relaxation, budget: Budget) -> 
     return _finish(problem, relaxation, budget)
 
 
-def _finish(problem: LayoutProblem, relaxation: Relaxation, budget: Budget) -> Layout:
+def _finish(
+    problem: LayoutProblem, relaxation: Relaxation, budget: Budget, endings: Sequence[_Ending] = _ENDINGS
+) -> Layout:
     """The layout at the true wire, drawn to its template as firmly as the proof allows."""
     best: Layout | None = None
-    for pressure, room, share, still in _ENDINGS:
+    for pressure, room, share, still in endings:
         steps = int(budget.last * share)
         if room < _ROOM and best is not None and _rank(best.verdict) > (0, -_NEARLY):
             break

@@ -18,6 +18,7 @@ from compiler.settle.drawing import Graph
 from compiler.settle.folds import folded_start
 from compiler.settle.model import AROUND, INSIDE, Model
 from compiler.settle.relax import Pose, Template, ring_centres
+from compiler.settle.rosettes import rosette_poses
 from compiler.settle.signs import loop_links
 from compiler.settle.space import Spread, closed_screws, leaned, spread_in_space, surface_normals, wrapped
 from compiler.settle.strips import strip_poses
@@ -30,7 +31,7 @@ _NARROW = 2.5  # in core radii, half the width of a piece that may be one line
 _LARGE = 700  # bodies; more are not drawn in space
 _PERHAPS, _SURELY = 0.03, 0.05  # by how much the mean square error falls where a weave is drawn in space
 _SCATTERED = 3  # starts with random tilts
-_STRIPS = 4  # starts of a strip of single rings
+_REGULAR = 4  # starts of a strip of single rings, or of a rosette
 _LEAN = 0.45  # tangent of the lean of flat rings that are linked with flat rings
 
 
@@ -48,11 +49,11 @@ def build_starts(problem: LayoutProblem, model: Model) -> Iterator[Start]:
         pose, template = folded_start(problem, model)
         yield Start(pose=pose, template=template)
     if model.bodies == len(problem.rings):
-        strips = [
+        regular = [
             _start(pose.place, pose.normal, pose.normal, np.full(model.bodies, 0.3))
-            for pose in strip_poses(problem)
+            for pose in (*strip_poses(problem), *rosette_poses(problem))
         ]
-        yield from list(_by_signs(problem, model, strips))[:_STRIPS]
+        yield from list(_by_signs(problem, model, regular))[:_REGULAR]
     places, tied = hinted_places(problem, model), problem.hint_unit is HintUnit.MILLIMETRE
     for place, normal in twisted(problem, model):
         yield _start(place, normal, normal, np.zeros(model.bodies))
@@ -140,10 +141,7 @@ def _against(problem: LayoutProblem, model: Model, pose: Pose) -> int:
 
 
 def _plain_starts(problem: LayoutProblem, model: Model, place: Floats) -> tuple[list[Start], list[Start]]:
-    """The starts as if every declared pair were linked: the usual ones, and those that are seldom right.
-
-    Where loops have signs that are declared, all are usual: the signs tell which is right.
-    """
+    """The starts as if every declared pair were linked: the usual ones, and those that are seldom right."""
     spread = _spreads(model, place)
     around = neighbours(model)
     extent = np.abs(place).max(axis=1) / float(model.size.max())
@@ -169,13 +167,12 @@ def _plain_starts(problem: LayoutProblem, model: Model, place: Floats) -> tuple[
             tilts = hand * _LEAN * np.stack([-place[1], place[0], np.zeros(model.bodies)]) / size * lies
             propellers.append(_start(0.5 * place, unit(base + tilts), base, 0.3 * wish))
     starts += leaned + propellers if clean else propellers + leaned
-    rare: list[Start] = []
+    rare = _scattered(model, place, base)
     if leaning.any() or not lies.any():
         rare += _line_starts(model, place, extent)
         screws = closed_screws(model, place)
         rare += [_start(place, normal, normal, np.zeros(model.bodies)) for normal in screws]
-    rare += _scattered(model, place, base)
-    return (starts + rare, []) if problem.cycles else (starts, rare)
+    return starts, rare
 
 
 def _lying(model: Model, spread: Bools) -> Bools:

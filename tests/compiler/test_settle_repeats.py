@@ -170,3 +170,13 @@ def test_repeats_of_a_bracelet_are_drawn_alike() -> None:
     circles = settle(problem).circles
     steps = [math.dist(circles[k].centre, circles[k + 2].centre) for k in range(10, 70)]
     assert max(steps) - min(steps) < 0.01 * min(steps)
+
+
+@pytest.mark.parametrize("count", [3, 5, 7])
+def test_the_rings_of_a_rosette_lie_evenly_round_its_centre(count: int) -> None:
+    circles = settle(graphs.rosette(count, graphs.size(9, 1), 1)).circles
+    middle = [sum(circle.centre[k] for circle in circles) / count for k in range(3)]
+    far = [math.dist(circle.centre, middle) for circle in circles]
+    steps = [math.dist(circles[k].centre, circles[k - 1].centre) for k in range(count)]
+    assert max(far) - min(far) < 0.02
+    assert max(steps) - min(steps) < 0.02

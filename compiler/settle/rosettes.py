@@ -1,0 +1,81 @@
+"""Starts for rosettes: rings that all go through one another, evenly round a centre.
+
+In: a problem. Out: places and normals. Ring k is ring 0 turned about the upright axis by k parts of a full turn, so few
+numbers say all: how far from the centre the rings lie, how far they are tilted, and whether along the round or
+outward. A grid of these is tried for the declared states, all at once, and those with most room are given.
+"""
+
+import math
+
+import numpy as np
+
+from compiler.layout import LayoutProblem, PairState
+from compiler.settle.contacts import find_contacts, linking
+from compiler.settle.relax import Pose
+from compiler.settle.vectors import Floats, Ints, length
+
+_FAR = tuple(0.05 * k for k in range(1, 20))  # core radii from the centre
+_TILTS = tuple(range(10, 91, 5))  # degrees between a normal and the upright
+_WAYS = tuple(
+    range(-180, 180, 15)
+)  # degrees from outward to the side to which a normal tilts, round the upright
+_GIVEN = 40
+
+
+def rosette_poses(problem: LayoutProblem) -> list[Pose]:
+    """Places and normals (3, n) of even rosettes with the declared states, those with most room first."""
+    count = len(problem.rings)
+    if count < 3 or len(problem.pairs) != count * (count - 1) // 2 or len(set(problem.rings)) > 1:
+        return []
+    if any(pair.state is not PairState.LINKED for pair in problem.pairs) or problem.strands:
+        return []
+    ways = np.array(
+        [(far, tilt, way) for far in _FAR for tilt in _TILTS for way in _WAYS], dtype=np.float64
+    ).T
+    right = np.ones(ways.shape[1], dtype=bool)
+    for turn in range(1, count // 2 + 1):
+        centres, normals, a, b = _two(ways, 2 * math.pi * turn / count)
+        sign, _ = linking(centres, normals, np.ones(centres.shape[1]), a, b)
+        right &= sign != 0
+    ways = ways[:, right]
+    if not ways.size:
+        return []
+    room = np.full(ways.shape[1], 2.0)
+    for turn in range(1, count // 2 + 1):
+        centres, normals, a, b = _two(ways, 2 * math.pi * turn / count)
+        found = find_contacts(centres, normals, np.ones(centres.shape[1]), a, b, np.full(a.size, 1.0))
+        gap = centres[:, found.b] + found.on_b - centres[:, found.a] - found.on_a
+        np.minimum.at(room, found.pair, length(gap))
+    best = np.lexsort((np.arange(room.size), -np.round(room, 9)))[:_GIVEN]
+    core = problem.rings[0].core_radius
+    out = []
+    for one in best.tolist():
+        rings = [_ring(ways[:, one : one + 1], 2 * math.pi * k / count) for k in range(count)]
+        out.append(
+            Pose(
+                place=core * np.concatenate([place for place, _ in rings], axis=1),
+                normal=np.concatenate([normal for _, normal in rings], axis=1),
+            )
+        )
+    return out
+
+
+def _ring(ways: Floats, turn: float) -> tuple[Floats, Floats]:
+    """Centres, in core radii, and normals (3, w) of the ring at this turn, for each way."""
+    far, tilt, way = ways[0], np.radians(ways[1]), np.radians(ways[2])
+    c, s = math.cos(turn), math.sin(turn)
+    outward, round_ = np.sin(tilt) * np.cos(way), np.sin(tilt) * np.sin(way)
+    place = np.stack([far * c, far * s, np.zeros_like(far)])
+    return place, np.stack([outward * c - round_ * s, outward * s + round_ * c, np.cos(tilt)])
+
+
+def _two(ways: Floats, turn: float) -> tuple[Floats, Floats, Ints, Ints]:
+    """Centres and normals (3, 2w) of the first ring and the one at this turn, and which go together."""
+    (here, one), (there, other) = _ring(ways, 0.0), _ring(ways, turn)
+    numbers = np.arange(ways.shape[1])
+    return (
+        np.concatenate([here, there], axis=1),
+        np.concatenate([one, other], axis=1),
+        numbers,
+        numbers + numbers.size,
+    )
