@@ -9,17 +9,18 @@ lie, in `compiler.proved` and `compiler.settling`.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Mapping, Sequence
+from pathlib import Path
 
 from compiler.booklet.compose import Options, compose
 from compiler.booklet.figuretypes import Estimate, Extent, Figure, FigureSource, MarkSample
 from compiler.booklet.glyphs import check_glyphs
 from compiler.booklet.typeset import typeset
-from compiler.figure.source import Figures
 from compiler.figure.words import EnglishWords
 from compiler.layout import Layout
 from compiler.pipeline import Checked
 from compiler.proved import PieceGeometry
+from compiler.remembered import Remembered
 from compiler.size import finished_size, pitches
 from compiler.steps import Words
 from compiler.timings import Timings
@@ -50,11 +51,43 @@ def figures_of(
 
     The figures of steps call rings as the words do; without words every ring has a name.
     """
+    layouts, extents = _known(weave, found)
+    told = EnglishWords(weave, () if words is None else words.pieces)
+    return _Timed(_drawing(weave, layouts, told, extents)(), timings)
+
+
+def remembered_figures(
+    weave: Weave, found: Sequence[PieceGeometry], words: Words, folder: Path | None
+) -> Remembered:
+    """The same for a booklet, those that were drawn before from the folder; the bytes are the same either way."""
+    layouts, extents = _known(weave, found)
+    told = EnglishWords(weave, words.pieces)
+    return Remembered(_drawing(weave, layouts, told, extents), weave, layouts, told, extents, folder)
+
+
+def timed(figures: FigureSource, timings: Timings) -> FigureSource:
+    """The same figures; the time of drawing them is counted."""
+    return _Timed(figures, timings)
+
+
+def _known(weave: Weave, found: Sequence[PieceGeometry]) -> tuple[dict[int, Layout], dict[int, Extent]]:
+    """Layouts and sizes by piece."""
     layouts = {geometry.piece: geometry.whole for geometry in found if geometry.whole is not None}
     measured = {piece: _measured(weave.pieces[piece], layout) for piece, layout in layouts.items()}
-    extents = {piece: extent for piece, extent in measured.items() if extent is not None}
-    told = EnglishWords(weave, () if words is None else words.pieces)
-    return _Timed(Figures(weave, layouts, told, extents), timings)
+    return layouts, {piece: extent for piece, extent in measured.items() if extent is not None}
+
+
+def _drawing(
+    weave: Weave, layouts: Mapping[int, Layout], words: EnglishWords, extents: Mapping[int, Extent]
+) -> Callable[[], FigureSource]:
+    def made() -> FigureSource:
+        from compiler.figure.source import (
+            Figures,  # with numpy a tenth of a second: seldom needed after an edit
+        )
+
+        return Figures(weave, layouts, words, extents)
+
+    return made
 
 
 def _measured(piece: PieceWeave, layout: Layout) -> Extent | None:

@@ -17,7 +17,6 @@ from msgspec.structs import replace
 from compiler.changes import NO_CHANGES, Changes
 from compiler.console import on_terminal, say
 from compiler.graph import Addresses
-from compiler.hints import hinted
 from compiler.layout import Layout, LayoutProblem, kept_beside
 from compiler.problem import problem_of
 from compiler.prove import prove
@@ -93,7 +92,8 @@ def _settled(weave: Weave, geometry: PieceGeometry, timings: Timings, progress: 
     piece = weave.pieces[geometry.piece]
     if geometry.layout is not None or piece.broken or not len(piece):
         return geometry
-    from compiler.settle.search import settle  # only where something has to be searched for
+    from compiler.hints import hinted  # with numpy: only where something has to be searched for
+    from compiler.settle.search import settle
 
     problem, origin = geometry.problem, Origin.SETTLED
     with timings.stage("problem"):
@@ -115,6 +115,7 @@ def searched_length(weave: Weave, piece: int) -> float:
     name, rings = weave.pieces[piece].name, len(weave.pieces[piece])
     if rings > MOST_SETTLED:
         raise NoLengthError(f"it would have {rings} rings, and more than {MOST_SETTLED} are not laid out")
+    from compiler.hints import hinted
     from compiler.settle.search import settle
 
     problem = hinted(problem_of(weave, piece), weave, piece)

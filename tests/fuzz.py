@@ -334,4 +334,5 @@ if __name__ == "__main__":
     parser.add_argument("--guided", action="store_true")
     given = parser.parse_args()
     os.environ.pop("ANNULET_DEBUG", None)
+    os.environ["ANNULET_CACHE"] = "off"
     sys.exit(1 if run(given.kind, given.count, given.seed, given.seconds, guided=given.guided) else 0)

@@ -24,6 +24,7 @@ GENERATED = {"notation/metals_table.py"}
 
 WRITTEN_FILES = [path for path in EVERY_FILE if path.relative_to(ROOT).as_posix() not in GENERATED]
 
+PRINTED = ("compiler.booklet", "compiler.figure")
 DATA = ("compiler.weave", "compiler.steps", "compiler.messages", "compiler.layout")
 """What stages meet in. A stage may import data, never another stage."""
 
@@ -187,19 +188,16 @@ MAY_IMPORT: dict[str, tuple[str, ...]] = {
     ),
     "compiler.build": (
         "compiler.word.words",
-        "compiler.booklet.compose",
-        "compiler.booklet.figuretypes",
-        "compiler.booklet.typeset",
-        "compiler.booklet.glyphs",
-        "compiler.figure.source",
-        "compiler.figure.words",
+        *PRINTED,
         "compiler.pipeline",
         "compiler.proved",
+        "compiler.remembered",
         "compiler.size",
         "notation.diagnostic",
         "compiler.timings",
         *DATA,
     ),
+    "compiler.remembered": (*PRINTED, "compiler.infile", "compiler.outfile", *DATA),
     # a folder of patterns, read as a whole, and its pages
     "compiler.library": (
         "notation",

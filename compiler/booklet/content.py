@@ -6,7 +6,8 @@ its origin at the bottom. Every group with content of its own becomes a numbered
 (14.7.4), and items outside all groups, or in a decoration, are marked as artifacts (14.8.2.2).
 """
 
-from collections.abc import Callable
+import re
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from itertools import islice
 
@@ -14,6 +15,7 @@ from compiler.booklet.page import (
     Anchor,
     Circle,
     Color,
+    Drawing,
     Face,
     Group,
     Item,
@@ -25,6 +27,7 @@ from compiler.booklet.page import (
     Role,
     Stroke,
     Text,
+    rounded,
 )
 from compiler.booklet.paths import Pen
 
@@ -45,6 +48,44 @@ class Element:
     """Elements within, and the numbers of marked pieces, in the order of reading."""
 
 
+Shape = Line | Rectangle | Circle | Path
+"""What `painted` writes."""
+
+_PAINTED = re.compile(r"(?:[-0-9.\[\] \n]++(?:rg|RG|w|J|j|d|m|l|c|h|re|S|f\*|B\*)(?=[ \n]|\Z))*+")
+"""Numbers and operators of outlines and colours: nothing that shows text, opens a resource or leads anywhere."""
+
+
+def painted(items: Iterable[Shape]) -> str:
+    """Shapes as the operators of a `Drawing`, rounded, from its top left corner."""
+    writer = ContentWriter(0.0, _no_text, _no_picture)
+    for item in items:
+        writer.draw(rounded(item))
+    return "\n".join(writer.lines)
+
+
+def is_painted(content: str) -> bool:
+    """Whether these operators can be those of a `Drawing`: they draw outlines in colours and do nothing else."""
+    return _PAINTED.fullmatch(content) is not None
+
+
+def repainted(content: str, paint: Callable[[Color], Color]) -> str:
+    """The operators of a `Drawing` with its colours exchanged."""
+
+    def exchanged(found: re.Match[str]) -> str:
+        red, green, blue = (round(255 * float(part)) for part in found.group(1, 2, 3))
+        return _color(paint(Color(red, green, blue)), found[4])
+
+    return re.sub(r"(\S+) (\S+) (\S+) (rg|RG)\b", exchanged, content)
+
+
+def _no_text(text: str, face: Face) -> tuple[tuple[str, str], ...]:
+    raise ValueError(f"text in {face} is no part of a drawing: {text}")
+
+
+def _no_picture(data: bytes) -> str:
+    raise ValueError(f"a picture of {len(data)} bytes is no part of a drawing")
+
+
 class ContentWriter:
     """Writes the content stream of one page."""
 
@@ -62,6 +103,11 @@ class ContentWriter:
     def write(self, items: tuple[Item, ...]) -> None:
         """Add the items, in order."""
         self._sequence(items, None)
+
+    def draw(self, item: Item) -> None:
+        """Add what an item draws, and no mark of what it is."""
+        if not isinstance(item, Anchor | Link | Group):
+            self._draw(item)
 
     def _sequence(self, items: tuple[Item, ...], owner: Element | None) -> None:
         """Items of one element; neighbours that are drawn directly share one marked piece."""
@@ -99,7 +145,7 @@ class ContentWriter:
         self.owners.append(owner)
         self._marked += 1
 
-    def _draw(self, item: Text | Line | Rectangle | Circle | Path | Picture) -> None:
+    def _draw(self, item: Text | Line | Rectangle | Circle | Path | Drawing | Picture) -> None:
         match item:
             case Text():
                 self._text(item)
@@ -120,6 +166,8 @@ class ContentWriter:
                 self._path(circle.path(fill=item.fill, stroke=item.stroke))
             case Path():
                 self._path(item)
+            case Drawing():
+                self.lines.append(f"q 1 0 0 1 {self._pair(item.x, item.y)} cm\n{item.content}\nQ")
             case Picture():
                 size = f"{_number(item.width)} 0 0 {_number(item.height)}"
                 corner = self._pair(item.x, item.y + item.height)

@@ -7,6 +7,7 @@ from compiler.booklet.page import (
     Cap,
     Circle,
     Color,
+    Drawing,
     Group,
     Item,
     Line,
@@ -48,6 +49,8 @@ def _write(item: Item, depth: int, lines: list[str]) -> None:
             lines.append(f"{pad}circle {place}{_paint(item.fill, item.stroke)}")
         case Path():
             lines.append(f"{pad}path{_paint(item.fill, item.stroke)}: {_segments(item)}")
+        case Drawing():
+            lines.append(f"{pad}drawing {_numbers(item.x, item.y)} {_quoted(item.content)}")
         case Picture():
             size = f"{_number(item.width)} x {_number(item.height)}"
             lines.append(f"{pad}picture {_numbers(item.x, item.y)} {size}")

@@ -83,6 +83,11 @@ def choose(files: Mapping[Face, bytes]) -> None:
         remembered.cache_clear()
 
 
+def fonts_in_use() -> Mapping[Face, bytes]:
+    """The files that a house has chosen; the usual ones are not among them."""
+    return dict(_chosen)
+
+
 def font_problem(data: bytes) -> str:
     """Why a file cannot be the font of a booklet, in words that go on from "the font ..."; empty where it can."""
     try:

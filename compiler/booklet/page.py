@@ -114,7 +114,7 @@ class Stroke(Struct, frozen=True, kw_only=True):
     cap: Cap = Cap.BUTT
 
 
-class Text(Struct, frozen=True, kw_only=True):
+class Text(Struct, frozen=True, kw_only=True, tag="text"):
     """A run of characters on one baseline."""
 
     x: float
@@ -186,6 +186,16 @@ class Path(Struct, frozen=True, kw_only=True):
             raise ValueError("a path starts with a move")
 
 
+class Drawing(Struct, frozen=True, kw_only=True, tag="drawing"):
+    """Lines and surfaces that are written down already, as `compiler.booklet.content.painted` writes them."""
+
+    x: float
+    """The top left corner."""
+    y: float
+    content: str
+    """Operators of PDF, without text; from the corner, y growing upwards."""
+
+
 class Anchor(Struct, frozen=True, kw_only=True):
     """A place that links and the outline lead to; with a title it is an entry of the outline."""
 
@@ -234,7 +244,7 @@ class Group(Struct, frozen=True, kw_only=True):
             raise ValueError(f"a {self.role.name.lower()} needs alternative text")
 
 
-Item = Text | Line | Rectangle | Circle | Path | Picture | Anchor | Link | Group
+Item = Text | Line | Rectangle | Circle | Path | Drawing | Picture | Anchor | Link | Group
 
 
 class Block(Struct, frozen=True, kw_only=True):
@@ -287,6 +297,11 @@ def moved(items: tuple[Item, ...], dx: float, dy: float) -> tuple[Item, ...]:
     if dx == 0 and dy == 0:
         return items
     return tuple(_placed(item, dx, dy, _kept) for item in items)
+
+
+def rounded(item: Item) -> Item:
+    """The same item, every length rounded as on a page."""
+    return _placed(item, 0.0, 0.0, _rounded)
 
 
 def _kept(value: float) -> float:
@@ -357,7 +372,7 @@ def _placed(item: Item, dx: float, dy: float, snap: Callable[[float], float]) ->
                 xs, ys = [round(value, 2) + 0.0 for value in xs], [round(value, 2) + 0.0 for value in ys]
             points = tuple(chain.from_iterable(zip(xs, ys, strict=True)))
             return Path(verbs=item.verbs, points=points, fill=item.fill, stroke=stroked(item.stroke))
-        case Anchor():
+        case Anchor() | Drawing():
             return replace(item, x=snap(item.x + dx), y=snap(item.y + dy))
         case Link() | Picture():
             return replace(

@@ -10,8 +10,9 @@ from typing import NamedTuple
 
 from msgspec.structs import astuple, replace
 
+from compiler.booklet.content import repainted
 from compiler.booklet.house import Palette
-from compiler.booklet.page import Anchor, Color, Group, Item, Line, Link, Picture, Stroke, Text
+from compiler.booklet.page import Anchor, Color, Drawing, Group, Item, Line, Link, Picture, Stroke, Text
 from compiler.booklet.style import PAPER
 
 _NEAR = 2.0
@@ -44,6 +45,8 @@ def _painted(item: Item, paint: Callable[[Color], Color]) -> Item:
             return replace(item, color=paint(item.color))
         case Line():
             return replace(item, stroke=replace(item.stroke, color=paint(item.stroke.color)))
+        case Drawing():
+            return replace(item, content=repainted(item.content, paint))
         case Anchor() | Link() | Picture():
             return item
         case _:

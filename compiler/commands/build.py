@@ -16,7 +16,7 @@ from msgspec import Struct, json
 
 from compiler.booklet.compose import Options
 from compiler.booklet.style import Paper
-from compiler.build import build, figures_of, not_printable, worded
+from compiler.build import build, not_printable, remembered_figures, timed, worded
 from compiler.commands.files import (
     SUFFIX,
     add_changes,
@@ -32,6 +32,7 @@ from compiler.housefile import house_style
 from compiler.infile import STANDARD_INPUT, InputError
 from compiler.outfile import OutputError, source_date, write_whole
 from compiler.proved import PieceGeometry
+from compiler.remembered import cache_folder
 from compiler.report import printable, severity, tally
 from compiler.settling import geometry_and_told
 from compiler.style import PAPERS
@@ -235,7 +236,11 @@ def _one(
     say_diagnostics(told, sources, names)
     options = replace(options, lengths=tuple(str(each) for each in result.lengths))
     words = worded(weave, timings)
-    data = build(weave, words, figures_of(weave, geometry, timings, words), options, timings)
+    with timings.stage("remember"):
+        figures = remembered_figures(weave, geometry, words, cache_folder(os.environ))
+    data = build(weave, words, timed(figures, timings), options, timings)
+    with timings.stage("remember"):
+        figures.keep()
     with timings.stage("write"):
         if place is None:
             write_result(data)

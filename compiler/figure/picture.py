@@ -8,28 +8,15 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field, replace
-from enum import Enum
 from math import cos, hypot, pi, sin
 
+from compiler.figure.notes import Note
 from compiler.figure.order import Arc, drawing_order
 from compiler.figure.scene import Cover, Loop
 
 SIGN_HALF_WIDTH = {"ear-wire": 0.62, "drop": 0.42, "toggle-bar": 1.1, "toggle-ring": 0.5}
 """Half the width of the body of a finding, as a share of its length as drawn."""
 OTHER_HALF_WIDTH = 0.34
-
-
-class Note(Enum):
-    """A sentence to stand under a figure."""
-
-    CUT_OPEN = "cut-open"
-    """Where the work closes on itself it is drawn cut open."""
-    SIGNS = "signs"
-    """The bodies of findings are signs, not to scale."""
-    LEVEL = "level"
-    """The piece is turned against the way it is worn, so that its rows lie level."""
-    AS_WORN = "as-worn"
-    """Among steps that show the rows level, this one shows the piece as it is worn."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -13,7 +13,8 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from compiler.figure.picture import Note, Picture, Sign
+from compiler.figure.notes import Note
+from compiler.figure.picture import Picture, Sign
 from compiler.figure.scene import Bools, Floats, Loop, cover_of
 from compiler.flat.place import Flat, flat_positions
 from compiler.flat.sizes import node_sizes

@@ -20,7 +20,8 @@ from compiler.figure.footer import BAR_HEIGHT, locator, scale_bar
 from compiler.figure.labels import Label, half_size, label_items
 from compiler.figure.level import row_family, turn_to_level
 from compiler.figure.look import blend
-from compiler.figure.picture import Box, Note, Picture, arcs_of, box_of, standing, turned_by, turned_over
+from compiler.figure.notes import Note
+from compiler.figure.picture import Box, Picture, arcs_of, box_of, standing, turned_by, turned_over
 from compiler.figure.plan import (
     GAP,
     LOCATOR_BESIDE,

@@ -10,7 +10,8 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from compiler.figure.picture import Note, Picture
+from compiler.figure.notes import Note
+from compiler.figure.picture import Picture
 from compiler.figure.scene import Loop, cover_of
 from compiler.figure.schematic import signs_of
 from compiler.flat.place import Flat, flat_positions

@@ -14,7 +14,7 @@ from typing import Protocol
 from compiler.booklet.figuretypes import Mark
 from compiler.catalogue.english import here_of
 from compiler.catalogue.nouns import NOWHERE, Here, finding, listed, members, unbound
-from compiler.figure.picture import Note
+from compiler.figure.notes import Note
 from compiler.figure.roles import Roles
 from compiler.messages import Members, Thing
 from compiler.names import Names
@@ -58,6 +58,10 @@ class EnglishWords:
             _Nouns(weave, piece, words[number].steps if words else ())
             for number, piece in enumerate(weave.pieces)
         ]
+
+    def depends_on(self) -> str:
+        """All that names depend on beside the weave: where a step is, and which rings it leaves nameless."""
+        return repr([(nouns.here, sorted(nouns.unnamed)) for nouns in self._pieces])
 
     def names(self, piece: int, step: int, nodes: Sequence[int]) -> tuple[str, ...]:
         """`ring 3` for a new one, `ring 2 of row 1` for what it goes through, `seam 4`, `ear wire`."""
@@ -104,8 +108,8 @@ class _Nouns:
 
     def __init__(self, weave: Weave, piece: PieceWeave, steps: Sequence[StepRecord]) -> None:
         self.piece = piece
-        self._here = [here_of(step) for step in steps]
-        self._unnamed = frozenset(
+        self.here = [here_of(step) for step in steps]
+        self.unnamed = frozenset(
             piece.motions.actor[motion]
             for step in steps
             for told in step.instructions
@@ -117,18 +121,18 @@ class _Nouns:
 
     def names(self, step: int, nodes: Sequence[int]) -> tuple[str, ...]:
         """Names for the figure of a step."""
-        here = self._here[step - 1] if self._here else NOWHERE
+        here = self.here[step - 1] if self.here else NOWHERE
         names = [self._name(node, here) for node in nodes]
         # two rings of one name are told apart by all that can be said of them
         return tuple(
-            name if names.count(name) == 1 or node in self._unnamed else self._name(node, NOWHERE)
+            name if names.count(name) == 1 or node in self.unnamed else self._name(node, NOWHERE)
             for node, name in zip(nodes, names, strict=True)
         )
 
     def listed(self, nodes: Iterable[int]) -> str:
         """All of some nodes in one list, neighbours as a range."""
         found: list[Thing | str] = []
-        for unnamed, run in groupby(dict.fromkeys(nodes), self._unnamed.__contains__):
+        for unnamed, run in groupby(dict.fromkeys(nodes), self.unnamed.__contains__):
             rings = tuple(run)
             found += [f"a {self._new(node)}" for node in rings] if unnamed else self._names.things(rings)
         return listed([each if isinstance(each, str) else _noun(each) for each in found])
@@ -136,7 +140,7 @@ class _Nouns:
     def _name(self, node: int, here: Here) -> str:
         if self.piece.group[node] < 0:
             return unbound(finding(self._names.eye(node))).removeprefix("the ")
-        if node in self._unnamed:
+        if node in self.unnamed:
             return self._new(node)
         them = self._names.one(node)
         told = them.ranges[0].row != here.row or them.group != here.group

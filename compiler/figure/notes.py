@@ -1,0 +1,18 @@
+"""What a figure may say under itself: values alone, so that words need none of the drawing."""
+
+from __future__ import annotations
+
+from enum import Enum
+
+
+class Note(Enum):
+    """A sentence to stand under a figure."""
+
+    CUT_OPEN = "cut-open"
+    """Where the work closes on itself it is drawn cut open."""
+    SIGNS = "signs"
+    """The bodies of findings are signs, not to scale."""
+    LEVEL = "level"
+    """The piece is turned against the way it is worn, so that its rows lie level."""
+    AS_WORN = "as-worn"
+    """Among steps that show the rows level, this one shows the piece as it is worn."""
