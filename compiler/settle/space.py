@@ -127,7 +127,7 @@ def _outward(place: Floats, around: list[list[int]]) -> Floats:
             if other not in seen:
                 seen.add(other)
                 queue.append(other)
-                if float(normal[:, node] @ normal[:, other]) < 0:
+                if float(dot(normal[:, [node]], normal[:, [other]])[0]) < 0:
                     normal[:, other] *= -1
     return normal
 

@@ -15,6 +15,8 @@ from compiler.settle.contacts import find_contacts, linking
 from compiler.settle.relax import Pose
 from compiler.settle.vectors import Floats, Ints, length
 
+Offsets = tuple[frozenset[int], frozenset[int]]  # of even and of odd rings
+
 _STEPS = (0.3, 0.36, 0.43, 0.5, 0.58, 0.66, 0.75, 0.85, 1.0, 1.2)  # core radii from a ring to the next
 _TILTS = tuple(range(15, 91, 8))  # degrees between a normal and the line
 _TURNS = tuple(range(-170, 181, 10))  # degrees of a screw
@@ -23,8 +25,8 @@ _BEYOND = 3  # rings so many places further on than the last that is linked are 
 _GIVEN = 60  # poses; the signs of loops are looked at later
 
 
-def strip_offsets(problem: LayoutProblem) -> tuple[int, ...] | None:
-    """How many places on the rings lie that each ring is linked with, ascending; None where it is no such strip.
+def strip_offsets(problem: LayoutProblem) -> Offsets | None:
+    """How many places on the rings lie that each even and each odd ring is linked with; None where it is no strip.
 
     A plain chain hangs by quarter turns and is none. A few rings at either end may be linked otherwise.
     """
@@ -36,16 +38,13 @@ def strip_offsets(problem: LayoutProblem) -> tuple[int, ...] | None:
     later: list[set[int]] = [set() for _ in problem.rings]
     for pair in problem.pairs:
         later[min(pair.a, pair.b)].add(abs(pair.a - pair.b))
-    usual = later[count // 2]
-    if (
-        not usual
-        or usual == {1}
-        or max(usual) > count // 2
-        or max(max(own, default=0) for own in later) > max(usual)
-    ):
+    middle = count // 4 * 2
+    usual = later[middle], later[middle + 1]
+    farthest = max((0, *usual[0], *usual[1]))
+    if farthest < 2 or farthest > count // 2 or max(max(own, default=0) for own in later) > farthest:
         return None
-    unlike = sum(own != usual for own in later[: count - max(usual)])
-    return tuple(sorted(usual)) if unlike <= 2 else None
+    unlike = sum(own != usual[number % 2] for number, own in enumerate(later[: count - farthest]))
+    return (frozenset(usual[0]), frozenset(usual[1])) if unlike <= 2 else None
 
 
 def strip_poses(problem: LayoutProblem) -> list[Pose]:
@@ -58,7 +57,7 @@ def strip_poses(problem: LayoutProblem) -> list[Pose]:
     steps, ways = steps[states], ways[:, states]
     if not steps.size:
         return []
-    room = _room(offsets[-1] + _BEYOND, steps, ways)
+    room = _room(max(offsets[0] | offsets[1]) + _BEYOND, steps, ways)
     best = np.lexsort((np.arange(room.size), -np.round(room, 9)))[:_GIVEN]
     core, count = problem.rings[0].core_radius, len(problem.rings)
     out = []
@@ -106,14 +105,14 @@ def _pair_of(steps: Floats, ways: Floats, first: int, offset: int) -> tuple[Floa
     return centres, np.concatenate(halves, axis=1), numbers, numbers + count
 
 
-def _right(offsets: tuple[int, ...], steps: Floats, ways: Floats) -> Ints:
+def _right(offsets: Offsets, steps: Floats, ways: Floats) -> Ints:
     """The numbers of the ways in which every two rings are in their state."""
     right = np.ones(steps.size, dtype=bool)
-    for offset in range(1, offsets[-1] + _BEYOND + 1):
+    for offset in range(1, max(offsets[0] | offsets[1]) + _BEYOND + 1):
         for first in (0, 1):
             centres, normals, a, b = _pair_of(steps, ways, first, offset)
             sign, around = linking(centres, normals, np.ones(centres.shape[1]), a, b)
-            right &= (sign != 0) if offset in offsets else (sign == 0) & (around == 0)
+            right &= (sign != 0) if offset in offsets[first] else (sign == 0) & (around == 0)
     return np.nonzero(right)[0]
 
 
