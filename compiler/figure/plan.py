@@ -211,18 +211,27 @@ def _ends(picture: Picture, nodes: Sequence[int]) -> list[list[int]]:
     """The nodes in groups that lie some rings' widths apart, from left to right; the far eye of a chain is none."""
     eyes = {node for sign in picture.signs for node in (sign.node, sign.other)}
     rings = [node for node in nodes if node not in eyes]
-    nodes = [node for node in nodes if node in rings or _near(picture, node, rings)]
-    far = _APART * max((max(picture.loops[node].reach) for node in nodes), default=0.0)
-    groups: list[list[int]] = []
+    nodes = [node for node in nodes if node not in eyes or _near(picture, node, rings)]
+    far = _APART * max((max(picture.loops[node].reach) for node in nodes), default=0.0) or 1.0
+    # In squares of that width, only nodes in the same one or in one beside it can be so near.
+    squares: dict[tuple[int, int], list[int]] = {}
     for node in nodes:
-        here = picture.loops[node].centre[:2]
-        near = [
-            group
-            for group in groups
-            if any(math.dist(picture.loops[one].centre[:2], here) < far for one in group)
-        ]
-        joined = sorted([node, *(one for group in near for one in group)])
-        groups = [group for group in groups if group not in near] + [joined]
+        x, y, _ = picture.loops[node].centre
+        squares.setdefault((math.floor(x / far), math.floor(y / far)), []).append(node)
+    groups: list[list[int]] = []
+    left = dict.fromkeys(nodes)
+    while left:
+        group = [next(iter(left))]
+        del left[group[0]]
+        for node in group:
+            here = picture.loops[node].centre[:2]
+            column, row = (math.floor(part / far) for part in here)
+            beside = [(column + across, row + along) for across in (-1, 0, 1) for along in (-1, 0, 1)]
+            for one in [one for square in beside for one in squares.get(square, ()) if one in left]:
+                if math.dist(picture.loops[one].centre[:2], here) < far:
+                    group.append(one)
+                    del left[one]
+        groups.append(sorted(group))
     return sorted(groups, key=lambda group: min(picture.loops[node].centre[0] for node in group))
 
 
