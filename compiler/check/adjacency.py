@@ -6,7 +6,7 @@ from __future__ import annotations
 from array import array
 from collections import Counter
 from functools import cached_property
-from itertools import accumulate, repeat
+from itertools import accumulate, chain, repeat
 
 from compiler.weave import PieceWeave
 
@@ -22,8 +22,7 @@ class Adjacency:
     def __init__(self, piece: PieceWeave) -> None:
         """Time and memory linear in the links of the piece."""
         self._piece = piece
-        count = Counter(piece.link_a)
-        count.update(piece.link_b)
+        count = Counter(chain(piece.link_a, piece.link_b))
         self.start = array("i", accumulate(map(count.get, range(len(piece)), repeat(0)), initial=0))
         """`i`, nodes + 1 entries."""
 

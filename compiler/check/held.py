@@ -38,7 +38,10 @@ def held(
     """Tell the loose parts of a piece; gives back the first node of each."""
     if not len(piece):
         return ()
-    parts = _parts(piece, roots(piece))
+    root_of = roots(piece)
+    if piece.parts == 1 and not any(root_of):
+        return ()  # as nearly always: nothing need be counted
+    parts = _parts(piece, root_of)
     found = len(parts.roots)
     if found < piece.parts:
         collector.tell(
@@ -88,14 +91,14 @@ def _tell_lone(
         collector.tell("loose-part", place, variant=variant, arguments=arguments, site=site)
 
 
-def roots(piece: PieceWeave) -> array[int]:
+def roots(piece: PieceWeave) -> list[int]:
     """For each node the lowest node that it is held together with (union-find with path halving)."""
-    parent = array("i", range(len(piece)))
+    parent = list(range(len(piece)))
     # Most links are settled by one earlier neighbour of each node: what that leaves apart is united link by link.
     high, low = piece.link_a, piece.link_b
     if not all(map(gt, high, low)):
         high, low = array("i", map(max, high, low)), array("i", map(min, high, low))
-    for node, earlier in dict(zip(high, low, strict=True)).items():
+    for node, earlier in zip(high, low, strict=True):
         parent[node] = parent[earlier]
     for a, b in sorted(set(zip(map(parent.__getitem__, high), map(parent.__getitem__, low), strict=True))):
         _unite(parent, a, b)
@@ -106,12 +109,14 @@ def roots(piece: PieceWeave) -> array[int]:
     for use in piece.findings:
         for eye in use.eyes[1:]:
             _unite(parent, use.eyes[0], eye)
-    for node in range(len(parent)):  # a root is the lowest of its part, so every parent is settled before
-        parent[node] = parent[parent[node]]
-    return parent
+    # A root is the lowest of its part, so of those that are left every parent is settled before.
+    settled: dict[int, int] = {}
+    for node in sorted(set(parent)):
+        settled[node] = settled.get(parent[node], node)
+    return list(map(settled.__getitem__, parent))
 
 
-def _unite(parent: array[int], a: int, b: int) -> None:
+def _unite(parent: list[int], a: int, b: int) -> None:
     while parent[a] != a:
         parent[a] = a = parent[parent[a]]
     while parent[b] != b:
@@ -119,7 +124,7 @@ def _unite(parent: array[int], a: int, b: int) -> None:
     parent[max(a, b)] = min(a, b)
 
 
-def _parts(piece: PieceWeave, root_of: array[int]) -> _Parts:
+def _parts(piece: PieceWeave, root_of: list[int]) -> _Parts:
     zeros = bytes(4 * len(piece))
     rings, findings = array("i", zeros), array("i", zeros)
     for root, kind, companion in zip(root_of, piece.kind, piece.companion, strict=True):
