@@ -39,7 +39,9 @@ _ENDINGS: tuple[_Ending, ...] = (  # pressure, room, share of the steps and calm
 _NEARLY = 0.9  # clearance from which the last ending is tried
 _EVEN = 0.08  # strain of a layout as regular as its template; a more crooked one is not taken at once
 _MORE = 3  # how many more starts are tried after a crooked layout
-_AGAIN = 1.0  # after a crooked layout the search goes on for as much work as it took so far, times this
+_AGAIN = (
+    0.2  # after a crooked layout the search goes on for as much work again, and at least this share of all
+)
 _RUNNERS, _GO_ON = 6, 2  # starts that run a first heat together, and how many of those go on
 _LINK_WORTH = 1_000_000  # facts of what lies over what, or how a round closes, that one wrong pair outweighs
 _WIDE = 200  # a piece of so many rings is given twice the work of a small one
@@ -63,6 +65,7 @@ class _Purse:
     """What is left of the budget."""
 
     work: int
+    proved: bool = False  # a layout is known, if a crooked one: only what is right at once may be better
 
     def pay(self, relaxation: Relaxation) -> None:
         self.work -= relaxation.take_steps() * (relaxation.model.core.size + _OVERHEAD)
@@ -93,7 +96,8 @@ def settle(problem: LayoutProblem, budget: Budget | None = None) -> Layout:
             found.append((*_rank(layout.verdict, relaxation.strain()), len(found), layout))
             if proved_at < 0 and layout.verdict.proved:
                 proved_at = len(found)
-                purse.work = min(purse.work, int(_AGAIN * (given - purse.work)))
+                purse.proved = True
+                purse.work = min(purse.work, max(given - purse.work, round(_AGAIN * given)))
             even = layout.verdict.proved and (bool(problem.between) or relaxation.strain() < _EVEN)
             if even or purse.work <= 0 or 0 < proved_at <= len(found) - _MORE:
                 return min(found, key=lambda item: item[:4])[4]
@@ -201,7 +205,7 @@ def _promising(problem: LayoutProblem, model: Model, budget: Budget, purse: _Pur
             else:
                 slow.append((progress.wrong, -progress.tightest, number, relaxation))
         slow.sort(key=lambda item: item[:3])
-        for _, _, number, relaxation in slow[:_GO_ON]:
+        for _, _, number, relaxation in slow[: 0 if purse.proved else _GO_ON]:
             progress = _heat(relaxation, budget.first - budget.heat, purse)
             if progress.wrong == 0:
                 yield relaxation
