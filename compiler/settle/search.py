@@ -21,7 +21,6 @@ from compiler.settle.relax import Pose, Pressure, Progress, Relaxation, Template
 from compiler.settle.repeats import repeats_of, shortened
 from compiler.settle.signs import chosen_signs
 from compiler.settle.start import Start, build_starts
-from compiler.settle.strips import strip_offsets
 
 _THIN = 0.15  # share of the true wire in which a weave is first put right
 _STAGES = (0.3, 0.5, 0.7, 0.85, 0.95)
@@ -114,7 +113,7 @@ def _by_repeats(problem: LayoutProblem, budget: Budget) -> Layout | None:
     bare = stripped(problem) if problem.cycles or problem.between else whole_of(problem)
     repeats = repeats_of(bare.core)
     short = None if repeats is None else shortened(bare.core, repeats)
-    if (repeats is None or short is None) and (not bare.pendants or strip_offsets(bare.core) is None):
+    if (repeats is None or short is None) and not (bare.pendants and problem.cycles):
         return None
     few = settle(short or bare.core, budget)
     if not few.verdict.proved:

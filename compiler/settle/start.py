@@ -15,6 +15,7 @@ import numpy as np
 from compiler.layout import HintUnit, LayoutProblem
 from compiler.settle.contacts import linking
 from compiler.settle.drawing import Graph
+from compiler.settle.edges import edge_poses
 from compiler.settle.folds import folded_start
 from compiler.settle.model import AROUND, INSIDE, Model
 from compiler.settle.relax import Pose, Template, ring_centres
@@ -51,7 +52,7 @@ def build_starts(problem: LayoutProblem, model: Model) -> Iterator[Start]:
     if model.bodies == len(problem.rings):
         regular = [
             _start(pose.place, pose.normal, pose.normal, np.full(model.bodies, 0.3))
-            for pose in (*strip_poses(problem), *rosette_poses(problem))
+            for pose in (*strip_poses(problem), *rosette_poses(problem), *edge_poses(problem))
         ]
         yield from list(_by_signs(problem, model, regular))[:_REGULAR]
     places, tied = hinted_places(problem, model), problem.hint_unit is HintUnit.MILLIMETRE

@@ -157,7 +157,15 @@ def test_what_is_no_strip_is_told_apart() -> None:
 
 @pytest.mark.parametrize(
     "name",
-    ["auriga-chain", "serpens-bracelet", "corvus-bracelet", "pyxis-set", "scutum-brooch", "draco-bracelet"],
+    [
+        "auriga-chain",
+        "serpens-bracelet",
+        "corvus-bracelet",
+        "pyxis-set",
+        "scutum-brooch",
+        "lynx-earrings",
+        "reticulum-pendant",
+    ],
 )
 def test_a_pattern_of_the_library_is_found_without_a_kept_layout(name: str) -> None:
     problem = of_library(name)
