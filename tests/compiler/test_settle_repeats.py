@@ -2,6 +2,7 @@
 
 import math
 from pathlib import Path
+from typing import Any
 
 import pytest
 import solver_graphs as graphs
@@ -15,8 +16,9 @@ from compiler.problem import problem_of
 from compiler.prove import prove
 from compiler.settle.join import joined, screw_between
 from compiler.settle.pendants import hung, stripped
+from compiler.settle.relax import Progress, Relaxation
 from compiler.settle.repeats import Repeats, repeats_of, shortened
-from compiler.settle.search import settle
+from compiler.settle.search import Budget, settle
 from compiler.settle.strips import strip_offsets, strip_poses
 from compiler.timings import Timings
 
@@ -189,3 +191,29 @@ def test_the_rings_of_a_rosette_lie_evenly_round_its_centre(count: int) -> None:
     steps = [math.dist(circles[k].centre, circles[k - 1].centre) for k in range(count)]
     assert max(far) - min(far) < 0.02
     assert max(steps) - min(steps) < 0.02
+
+
+def test_kirkburn_rings_weave_four_in_one() -> None:
+    # Stead, Iron Age Cemeteries in East Yorkshire (1991) p. 54, second-hand: outside 8.2-9.2, wire 1.5-1.9 mm, each
+    # ring linked with four others
+    assert settle(graphs.rows_sheet(5, 5, graphs.size(5.3, 1.7), 2)).verdict.proved
+
+
+def test_a_search_that_finds_nothing_ends_when_its_work_is_done(monkeypatch: pytest.MonkeyPatch) -> None:
+    problem = graphs.rows_sheet(5, 10, graphs.size(3, 1.5), 2)
+    done = 0
+    run = Relaxation.run
+
+    def counted(self: Relaxation, **arguments: Any) -> Progress:
+        nonlocal done
+        before = self._steps
+        progress = run(self, **arguments)
+        done += self._steps - before
+        return progress
+
+    monkeypatch.setattr(Relaxation, "run", counted)
+    budget = Budget(work=100_000)
+    assert not settle(problem, budget).verdict.proved
+    # the start in hand is finished: its time in thin wire, five thickenings and the endings
+    in_hand = budget.first + 5 * budget.stage + 2 * budget.last
+    assert 0 < done <= 100_000 * (1 + 50 / 200) / (50 + 60) + in_hand + 6 * budget.first
