@@ -127,9 +127,9 @@ def _by_repeats(problem: LayoutProblem, budget: Budget) -> Layout | None:
 def slack(problem: LayoutProblem, layout: Layout, budget: Budget | None = None) -> float:
     """The largest factor found by which all wire can be thicker at the same inner diameters, in a proved layout.
 
-    Thickened in steps from the given layout, each begun from the one before; the last step that failed is 1 %
-    or less. Below 1 where the layout is not proved: the wire must be that much thinner; 0.0 if no thinner
-    wire helped.
+    Thickened in steps from the given layout, each begun from the one before; steps grow until one fails, and the last
+    that failed is 1 % or less. Below 1 where the layout is not proved: the wire must be that much thinner; 0.0 if no
+    thinner wire helped.
     """
     budget = budget or Budget()
     if not layout.verdict.proved:
@@ -137,13 +137,15 @@ def slack(problem: LayoutProblem, layout: Layout, budget: Budget | None = None) 
             if settle(_thickened(problem, percent / 100), budget).verdict.proved:
                 return percent / 100
         return 0.0
-    factor, step, current = 1.0, 0.16, layout
+    factor, step, current, growing = 1.0, 0.16, layout, True
     while step > 0.009 and factor < 8:
         tried = _thickened(problem, factor + step)
         found = _again(tried, current, budget, _ENDINGS[:-1])  # the many steps of the last are not worth it
         if found.verdict.proved:
             factor, current = factor + step, found
+            step *= 2 if growing else 1
         else:
+            growing = False
             step /= 2
     return round(factor, 4)
 
