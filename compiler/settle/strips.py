@@ -9,6 +9,7 @@ at once, and those with most room are given.
 import math
 
 import numpy as np
+from msgspec import structs
 
 from compiler.layout import LayoutProblem, PairState
 from compiler.settle.contacts import find_contacts, linking
@@ -48,7 +49,35 @@ def strip_offsets(problem: LayoutProblem) -> Offsets | None:
 
 
 def strip_poses(problem: LayoutProblem) -> list[Pose]:
-    """Places and normals (3, n) of regular strips with the declared states, those with most room first."""
+    """Places and normals (3, n) of regular strips with the declared states, those with most room first.
+
+    The rings follow one another as they are made, or as two rows do that are made one after the other.
+    """
+    count = len(problem.rings)
+    for order in (
+        list(range(count)),
+        [ring // 2 + ring % 2 * (count // 2) for ring in range(count // 2 * 2)],
+    ):
+        if len(order) == count:
+            poses = _poses(_reordered(problem, order))
+            if poses:
+                back = np.argsort(np.array(order))
+                return [Pose(place=pose.place[:, back], normal=pose.normal[:, back]) for pose in poses]
+    return []
+
+
+def _reordered(problem: LayoutProblem, order: list[int]) -> LayoutProblem:
+    """The rings and pairs of the problem, ring order[k] being the k-th."""
+    number = {ring: place for place, ring in enumerate(order)}
+    return structs.replace(
+        problem,
+        rings=tuple(problem.rings[ring] for ring in order),
+        pairs=tuple(structs.replace(pair, a=number[pair.a], b=number[pair.b]) for pair in problem.pairs),
+    )
+
+
+def _poses(problem: LayoutProblem) -> list[Pose]:
+    """The same where the rings are in the order of the strip."""
     offsets = strip_offsets(problem)
     if offsets is None:
         return []
