@@ -96,7 +96,7 @@ def settle(problem: LayoutProblem, budget: Budget | None = None) -> Layout:
             if proved_at < 0 and layout.verdict.proved:
                 proved_at = len(found)
                 purse.proved = True
-                purse.work = min(purse.work, max(given - purse.work, round(_AGAIN * given)))
+                purse.work = min(purse.work, max((given - purse.work) // 2, round(_AGAIN * given)))
             even = layout.verdict.proved and (bool(problem.between) or relaxation.strain() < _EVEN)
             if even or purse.work <= 0 or 0 < proved_at <= len(found) - _MORE:
                 return min(found, key=lambda item: item[:4])[4]
@@ -200,7 +200,7 @@ def _promising(problem: LayoutProblem, model: Model, budget: Budget, purse: _Pur
         slow: list[tuple[int, float, int, Relaxation]] = []
         for number, start in group:
             relaxation = Relaxation(_signed(problem, model, start.pose), start.template, start.pose)
-            progress = _heat(relaxation, budget.heat, purse)
+            progress = _heat(relaxation, budget.heat // (2 if purse.proved else 1), purse)
             if progress.wrong == 0:
                 yield relaxation
             else:
