@@ -78,10 +78,9 @@ def _short(
         arguments=(("kind", kind), ("count", has)),
     )
     place: Place = weave.sites[site].place
-    if in_kit:
-        collector.tell("over-budget", place, variant=variant, arguments=arguments, labels=(note,), site=site)
-    else:
-        collector.tell("not-in-kit", place, arguments=arguments, labels=(note,), site=site)
+    # One statement may overdraw several kinds: each is told.
+    rule, variant = ("over-budget", variant) if in_kit else ("not-in-kit", "")
+    collector.tell(rule, place, variant=variant, arguments=arguments, labels=(note,), site=site, about=kind)
 
 
 def _motion_of(weave: Weave, piece: PieceWeave, kind: str, nth: int) -> int:

@@ -48,11 +48,11 @@ class Collector:
     def __init__(self, weave: Weave) -> None:
         """For the diagnostics of one weave."""
         self._weave = weave
-        self._told: dict[tuple[str, str, Place], _Told] = {}
+        self._told: dict[tuple[str, str, Place, str], _Told] = {}
 
-    def again(self, rule: str, variant: str, place: Place) -> bool:
+    def again(self, rule: str, variant: str, place: Place, about: str = "") -> bool:
         """Whether this place was told already; if so it is counted, and no words need be made for it."""
-        told = self._told.get((rule, variant, place))
+        told = self._told.get((rule, variant, place, about))
         if told is None:
             return False
         told.again += 1
@@ -67,11 +67,12 @@ class Collector:
         arguments: Arguments = (),
         labels: tuple[Label, ...] = (),
         site: int = -1,
+        about: str = "",
     ) -> None:
-        """Keep a diagnostic; `site` gives it a trace. A place that was told already is only counted."""
-        if self.again(rule, variant, place):
+        """Keep a diagnostic; `site` gives it a trace. A place that was told already, about the same, is only counted."""
+        if self.again(rule, variant, place, about):
             return
-        self._told[rule, variant, place] = _Told(
+        self._told[rule, variant, place, about] = _Told(
             Diagnostic(
                 rule=rule,
                 place=place,

@@ -74,6 +74,11 @@ class LiveGroup(Struct, eq=False):
         row = bisect_right(self.row_starts, ordinal) - 1
         return row, ordinal - self.row_starts[row]
 
+    def is_begun(self, ordinal: int) -> bool:
+        """Whether a place has a strand."""
+        after = self.place_start[ordinal + 1] if ordinal + 1 < len(self.place_start) else len(self.members)
+        return ordinal < len(self.place_start) and self.place_start[ordinal] < after
+
     def place_members(self, ordinal: int) -> list[int]:
         """The strands of a place that has been begun, else none."""
         if ordinal >= len(self.place_start):

@@ -37,8 +37,7 @@ class Sink(Struct):
         live = self.live
         number = len(live.members) + 1
         if self.ordinal is not None and live.shape is not None:
-            here = len(live.place_members(self.ordinal))
-            number = self.ordinal + 1 if not here else live.row_starts[-1] + number
+            number = live.row_starts[-1] + number if live.is_begun(self.ordinal) else self.ordinal + 1
         elif live.by_index:
             number = self._free_number()
         first = self.ctx.columns.add_strand(kind, size, live, number, born)

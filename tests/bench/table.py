@@ -2,7 +2,8 @@
 
     python -m tests.bench [--quick] [PART ...]
 
-The parts are start-up, parse, sheets, geometry, booklet, commands; all of them take some minutes, with --quick one.
+The parts are start-up, parse, sheets, geometry, booklet, folder, commands; all of them take some minutes, with
+--quick one.
 
 The floor is what somebody else's code takes for as much of the same work as it does: the interpreter with some
 imports, bare Lark, networkx on the same graph, scipy on the same circles, bare reportlab with the same marks. What the
@@ -23,7 +24,17 @@ import networkx as nx
 import numpy as np
 import sheet
 from lark import Lark
-from measure import HEADING, ROOT, Line, annulet, call_seconds, exponent, paired_calls, paired_processes
+from measure import (
+    HEADING,
+    ROOT,
+    Line,
+    annulet,
+    call_seconds,
+    clock_seconds,
+    exponent,
+    paired_calls,
+    paired_processes,
+)
 from scipy.spatial import cKDTree
 
 from compiler.booklet.compose import Options, compose
@@ -51,7 +62,7 @@ RHOMBUS = "patterns/units/rhombus.annulet"
 BOOKLET = "patterns/lyra-earrings.annulet"
 NECKLACE = "patterns/lyra-necklace.annulet"
 IMPORTS = "import lark, argparse, dataclasses"
-SHEETS = (1_000, 10_000, 100_000, 1_000_000)
+SHEETS = (100, 1_000, 10_000, 100_000, 1_000_000)
 POINTS = 64
 """On each ring, for the tree of scipy."""
 
@@ -94,7 +105,7 @@ def sheets(sizes: tuple[int, ...]) -> Iterator[Line | str]:
             one.networkx,
             f"networkx: graph, connected? ({one.memory / 1e6:.0f} MB of ours, {one.memory / one.rings:.0f} a ring)",
         )
-    first, last = found[0], found[-1]
+    first, last = found[1], found[-1]  # of a hundred rings most of the time is none of theirs
     rings = (first.rings, last.rings)
     ours = exponent(rings, (first.expand + first.check, last.expand + last.check))
     floor = exponent(rings, (first.networkx, last.networkx))
@@ -170,9 +181,27 @@ def booklet(folder: Path, pairs: int) -> Iterator[Line]:
     file.write_text(json.dumps(marks), encoding="utf-8")
     bare = [sys.executable, str(Path(bare_reportlab.__file__)), str(file), str(out)]
     build = annulet("build", BOOKLET, "-o", str(folder / "ours.pdf"))
-    yield Line(
-        f"build, {count}, whole process", *paired_processes(build, bare, pairs), f"{script}, whole process"
-    )
+    anew = ["env", "ANNULET_CACHE=off", *build]
+    for what, command in (
+        (f"rebuild, {count}, whole process", build),
+        ("the same, figures drawn anew", anew),
+    ):
+        yield Line(what, *paired_processes(command, bare, pairs), f"{script}, whole process")
+
+
+def folder_of_patterns(folder: Path, count: int) -> Iterator[Line]:
+    """So many small patterns, built by two workers and by one; on the clock."""
+    patterns = folder / "many"
+    patterns.mkdir()
+    for number in range(count):
+        (patterns / f"chain-{number}.annulet").write_text(
+            f'title "Vela {number}"\nring link: inner 5 mm, wire 1 mm, metal copper\npiece strap:\n'
+            f"    line chain of {5 + number % 20}:\n        pass 1 link through the one before\n",
+            encoding="utf-8",
+        )
+    build = ["env", "ANNULET_CACHE=off", *annulet("build", "--schematic", str(patterns), "-o", str(folder))]
+    two, one = (clock_seconds([*build, "--jobs", str(jobs)]) for jobs in (2, 1))
+    yield Line(f"build, a folder of {count}, two workers", two, one, "one worker; seconds on the clock")
 
 
 def _document() -> Document:
@@ -220,9 +249,10 @@ def main(arguments: list[str]) -> None:
         parts = {
             "start-up": start_up(folder, pairs),
             "parse": parsing(few),
-            "sheets": sheets(SHEETS[:2] if quick else SHEETS),
+            "sheets": sheets(SHEETS[:3] if quick else SHEETS),
             "geometry": geometry(quick),
             "booklet": booklet(folder, few),
+            "folder": folder_of_patterns(folder, 20 if quick else 200),
             "commands": commands(few),
         }
         named = [word for word in arguments if word != "--quick"] or list(parts)

@@ -55,6 +55,12 @@ def test_thousands_of_names_that_nobody_knows_are_not_each_compared_with_all() -
     assert rules == ["unknown-name/close"] * MOST_DIAGNOSTICS + ["unknown-name"] * 5
 
 
+def test_a_place_with_many_members_costs_what_it_has() -> None:
+    made = piece("line chain of 2:\n    take 200000 link")
+    assert len(made) == 400_000
+    assert len(set(made.member)) == 400_000
+
+
 def test_a_large_group_is_not_named_over_and_over() -> None:
     body = "take 200000 link as base\nfor k from 1 to 100000:\n    pass 1 link through base"
     assert told(body).count("too-many-statements/members") == 1
