@@ -69,7 +69,7 @@ class Collector:
         site: int = -1,
         about: str = "",
     ) -> None:
-        """Keep a diagnostic; `site` gives it a trace. A place that was told already, about the same, is only counted."""
+        """Keep a diagnostic; `site` gives it a trace. A place told already, about the same, is counted."""
         if self.again(rule, variant, place, about):
             return
         self._told[rule, variant, place, about] = _Told(

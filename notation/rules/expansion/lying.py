@@ -167,9 +167,9 @@ What to do: leave one of the two out.
             ),
         },
         page="""\
-With a half turn the first row of a band would meet the last one, and go on as that. But the rows of a tube close each
-on itself, the first too. So only whole turns are possible: 2 half turns, 4, and so on. A `round` has one row, which
-meets itself however often it is turned.
+With a half turn the first row of a band would meet the last one, and go on as that. But the rows of a tube
+close each on itself, the first too. So only whole turns are possible: 2 half turns, 4, and so on. A `round`
+has one row, which meets itself however often it is turned.
 
     tube band of 3 rows of 24, closed with 1 half turn:      # 2 half turns, or round band of 24
 
