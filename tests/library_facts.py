@@ -251,6 +251,12 @@ def _persian_sheets() -> Iterator[Fact]:
     for a, d in ((5, 4), (4, 3)):
         sizes, links, inside = {"across": a, "down": d}, (d - 1) * (3 * a - 2), (a - 2) * (d - 2)
         yield _one("persian/half-persian-sheet", sizes, {"roomy": a * d}, links, (6, inside), COMMON_PRACTICE)
+    for a, d in ((5, 3), (7, 4)):
+        # each through four of the row below, at the ends one or two fewer
+        sizes, links, inside = {"across": a, "down": d}, (d - 1) * (4 * a - 4), (a - 4) * (d - 2)
+        yield _one(
+            "persian/half-persian-four-sheet", sizes, {"vast": a * d}, links, (8, inside), COMMON_PRACTICE
+        )
 
 
 def _folded() -> Iterator[Fact]:

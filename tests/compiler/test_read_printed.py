@@ -114,11 +114,11 @@ SLIPS = (
         "Lay it over left ring 1, on the side facing you",
     ),
     (
-        "reticulum-pendant",
+        "reticulum-pendants",
         "Lay it under ring 4, on the side facing away from",
         "Lay it over ring 4, on the side facing",
     ),
-    ("reticulum-pendant", "Each also enters from the front", "Each also enters from behind"),
+    ("reticulum-pendants", "Each also enters from the front", "Each also enters from behind"),
     ("aries-fob", "follows the same way and lies behind it", "follows the same way and lies beside it"),
     ("aries-fob", ", one behind the other, the first nearest to you", ""),
     ("orion-earrings", "back onto hinge pair 1", "back onto the end pair"),
