@@ -44,7 +44,7 @@ class Pitch:
     along: float | None
     """From place to place of a line, a round or a row; None where no row has two places."""
     rows: float | None
-    """From row to row, between the middles of the rows; None for a line or round."""
+    """From row to row, between the middles of the rows; None for a line, a round or a disc."""
 
 
 def size_of(circles: Sequence[Circle]) -> Size:
@@ -171,7 +171,8 @@ def pitches(piece: PieceWeave, circles: Sequence[Circle]) -> tuple[Pitch, ...]:
     out = []
     for group in sorted(rows):
         shape = piece.groups[group].shape
-        closed = shape is not None and shape.kind in (FamilyKind.ROUND, FamilyKind.TUBE)
+        disc = shape is not None and shape.kind is FamilyKind.DISC
+        closed = disc or (shape is not None and shape.kind in (FamilyKind.ROUND, FamilyKind.TUBE))
         steps: list[float] = []
         middles: list[tuple[int, Vector]] = []
         for row in sorted(rows[group]):
@@ -180,7 +181,7 @@ def pitches(piece: PieceWeave, circles: Sequence[Circle]) -> tuple[Pitch, ...]:
             if closed and len(centres) > 2:
                 steps.append(math.dist(centres[-1][1], centres[0][1]))
             middles.append((row, _mean([centre for _, centre in centres])))
-        between = _steps(middles)
+        between = [] if disc else _steps(middles)
         if steps or between:
             out.append(Pitch(group=group, along=_average(steps), rows=_average(between)))
     return tuple(out)

@@ -10,6 +10,7 @@ from decimal import Decimal
 
 from notation.lengths import Length, LengthUnit
 from notation.nodes import (
+    THOSE,
     Both,
     Bundle,
     Carry,
@@ -190,6 +191,8 @@ def _select(node: Select) -> str:
 
 def relative(node: Relative) -> str:
     """A neighbour."""
+    if node.count == THOSE:
+        return f"those {node.direction.value}"
     where = f"the {_SEVERAL[node.count]} {node.direction.value}"
     return f"the {node.only.value} of {where}" if node.only else where
 

@@ -287,10 +287,14 @@ class Companions(Enum):
     NESTED = "nested"
 
 
+THOSE = 0
+
+
 class Relative(Node, frozen=True, kw_only=True):
-    """`the one before`, `the two below`, `the left of the two below`."""
+    """`the one before`, `the two below`, `the left of the two below`, `those below`."""
 
     count: int
+    """How many; `THOSE`: the two that it lies between, or the one that it lies straight over."""
     direction: Direction
     only: Hand | None = None
     span: Span

@@ -21,6 +21,7 @@ from notation.expectations import (
 )
 from notation.handling import Handle, HandMotion, Helper, LabelLine, Remark, RemarkKind, Remove, WorkDirection
 from notation.nodes import (
+    THOSE,
     Both,
     Bundle,
     Carry,
@@ -136,8 +137,10 @@ quantities = node(Quantity, count=sums, bundle=st.sampled_from(Bundle), kind=nam
 indices = some(sums | node(IndexRange, first=sums, last=sums, down=booleans), 0, 2)
 named = node(Named, name=names, index=indices)
 _directions = st.sampled_from(Direction)
-relatives = node(Relative, count=st.integers(1, 6), direction=_directions) | node(
-    Relative, count=st.integers(2, 6), direction=_directions, only=st.sampled_from(Hand)
+relatives = (
+    node(Relative, count=st.integers(1, 6), direction=_directions)
+    | node(Relative, count=st.integers(2, 6), direction=_directions, only=st.sampled_from(Hand))
+    | node(Relative, count=st.just(THOSE), direction=st.sampled_from((Direction.BELOW, Direction.ABOVE)))
 )
 _bundles = st.sampled_from((Bundle.AS_KIND, Bundle.PAIRS, Bundle.TRIPLES))
 groups = st.recursive(

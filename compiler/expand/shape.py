@@ -69,6 +69,7 @@ def disc_neighbours(
 ) -> tuple[tuple[int, int], ...]:
     """Below, towards the centre: the places of the round inside that lie nearest by angle, in clockwise order.
 
+    `those below` are the two of that round that it lies between, or the one that it lies straight over.
     Above, outwards: the places of the round outside to which this one is below. Place c of a round of w lies at
     (2 c + offset) / (2 w) of a turn; of two equally near the one met first is meant.
     """
@@ -98,7 +99,8 @@ def _nearest(shape: FamilyShape, row: int, column: int, other: int, count: int) 
         apart = ((2 * place + shape.offsets[other]) * width - here) % turn
         return apart - turn if apart * 2 > turn else apart
 
-    near = sorted(range(reach), key=lambda place: (abs(away(place)), away(place)))[:count]
+    near = sorted(range(reach), key=lambda place: (abs(away(place)), away(place)))
+    near = near[: count or (1 if away(near[0]) == 0 else 2)]
     return sorted(near, key=away)
 
 
@@ -118,7 +120,7 @@ def row_shifts(shape: FamilyShape, row: int, relative: Relative) -> tuple[int, t
     if not 0 <= other < len(shape.widths):
         return other, ()
     apart = shape.offsets[row] - shape.offsets[other]
-    reach = relative.count - 1
+    reach = (relative.count or 1 + apart % 2) - 1
     shifts = tuple((apart + half) // 2 for half in range(-reach, reach + 1, 2) if (apart + half) % 2 == 0)
     return other, only_hand(shifts, relative.only)
 

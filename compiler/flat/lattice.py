@@ -1,8 +1,9 @@
 """Families on their lattices: each becomes a rigid frame with a place for every member and connector.
 
 In: a piece and its bodies. Out: `Frame`s, in mm, x to the right and y up, row 1 at the bottom unless the family
-grows downward; a round is a circle that runs clockwise from the top. The steps of a lattice are such that
-joined members lie as far apart as they would (least squares over all joints of the family).
+grows downward; a round is a circle that runs from the top the way the work goes, clockwise unless the text says
+otherwise, and a disc is rounds about one centre. The steps of a lattice are such that joined members lie as far
+apart as they would (least squares over all joints of the family).
 """
 
 from __future__ import annotations
@@ -13,7 +14,7 @@ from collections.abc import Iterator
 from itertools import accumulate
 
 from compiler.flat.bodies import OVERLAP, Bodies
-from compiler.weave import FamilyShape, PieceWeave
+from compiler.weave import FamilyShape, PieceWeave, PoseKind
 from notation.statements import FamilyKind
 
 Point = tuple[float, float]
@@ -39,9 +40,10 @@ def frames_of(piece: PieceWeave, bodies: Bodies) -> list[Frame]:
         if index >= 0 and piece.groups[index].connector_of >= 0:
             connectors[piece.groups[index].connector_of].append(body)
     out = []
+    onward = -1 if any(pose.kind is PoseKind.ANTICLOCKWISE for pose in piece.poses) else 1
     for number, group in enumerate(piece.groups):
         if group.shape is not None and len(members[number]) > 1:
-            family = _Family(group.shape, members[number], connectors[number], bodies)
+            family = _Family(group.shape, members[number], connectors[number], bodies, onward)
             if family.holds_together():
                 out.append(family.frame())
     return out
@@ -62,9 +64,16 @@ class _Family:
     """One family while its frame is made."""
 
     def __init__(
-        self, shape: FamilyShape, members: dict[int, int], connectors: list[int], bodies: Bodies
+        self,
+        shape: FamilyShape,
+        members: dict[int, int],
+        connectors: list[int],
+        bodies: Bodies,
+        onward: int,
     ) -> None:
         self.shape, self.members, self.connectors, self.bodies = shape, dict(members), connectors, bodies
+        self.onward = onward
+        """+1 where rounds run clockwise, -1 where they run the other way."""
         starts = list(accumulate(shape.widths, initial=0))
         up = -1 if shape.downward else 1
         self.cell = [
@@ -137,12 +146,19 @@ class _Family:
 
     def frame(self) -> Frame:
         """Places of the members, and of the connectors between them."""
-        frame = self._circle() if self.shape.kind is FamilyKind.ROUND else self._rows()
+        frame = self._placed()
         for connector in self.connectors:
             ends = [frame[body] for body in self.bodies.linked[connector] if body in frame]
             if len(ends) >= 2 and self._short(connector):
                 frame[connector] = _middle(ends)
         return frame
+
+    def _placed(self) -> Frame:
+        if self.shape.kind is FamilyKind.ROUND:
+            return self._circle()
+        if self.shape.kind is FamilyKind.DISC:
+            return self._rounds()
+        return self._rows()
 
     def _short(self, connector: int) -> bool:
         """Whether a connector does not run over the seam of a tube, which is drawn cut open there."""
@@ -165,11 +181,40 @@ class _Family:
             radius = _ROOMY * largest / (2 * math.sin(math.pi / max(self.places, 2)))
         frame = {}
         for ordinal in sorted(self.members):
-            angle = math.pi / 2 - 2 * math.pi * ordinal / self.places
-            frame[self.members[ordinal]] = (radius * math.cos(angle), radius * math.sin(angle))
+            frame[self.members[ordinal]] = self._at(radius, ordinal / self.places)
         if hub is not None:
             frame[hub] = (0.0, 0.0)
         return frame
+
+    def _rounds(self) -> Frame:
+        """Place c of a round of w lies at (2 c + offset) / (2 w) of a turn, as `below` and `above` take it."""
+        largest = max(self.bodies.radius[body] for body in self.members.values())
+        beside = outward = 0.0
+        for a, b, size in self._joints():
+            if self.cell[a][1] == self.cell[b][1]:
+                beside = max(beside, size)
+            else:
+                outward = max(outward, size)
+        outward = outward or beside or _ROOMY * largest
+        frame, radius, first = {}, 0.0, 0
+        for row in range(len(self.shape.widths)):
+            width, offset = self.shape.widths[row], self.shape.offsets[row]
+            radius = max(
+                radius + outward if row else 0.0,
+                beside / (2 * math.sin(math.pi / width)) if width > 1 else 0.0,
+            )
+            for column in range(width):
+                if first + column in self.members:
+                    frame[self.members[first + column]] = self._at(
+                        radius, (2 * column + offset) / (2 * width)
+                    )
+            first += width
+        return frame
+
+    def _at(self, radius: float, share: float) -> Point:
+        """The place on a circle after a share of a turn, from the top on."""
+        angle = math.pi / 2 - self.onward * 2 * math.pi * share
+        return radius * math.cos(angle), radius * math.sin(angle)
 
     def _hub(self) -> int | None:
         """The one body that every member is linked with, if there is one."""

@@ -8,6 +8,7 @@ from grammar.actions.base import Parts, end_of, start_of
 from grammar.actions.sums import SumActions
 from grammar.tokens import Token
 from notation.nodes import (
+    THOSE,
     Bundle,
     Carry,
     Direction,
@@ -165,6 +166,12 @@ class PickActions(SumActions):
         count = _SEVERAL.get(several.type, 1)
         return Relative(
             count=count, direction=Direction(direction.value), span=Span(the.start_pos, direction.end_pos)
+        )
+
+    def those(self, c: Parts) -> Relative:
+        those, direction = c
+        return Relative(
+            count=THOSE, direction=Direction(direction.value), span=Span(those.start_pos, direction.end_pos)
         )
 
     def one_of_several(self, c: Parts) -> Relative:

@@ -54,6 +54,17 @@ def test_a_round_lies_on_a_circle() -> None:
     assert math.dist(places[0], places[1]) == pytest.approx(OVERLAP * 4.8, abs=1e-3)
 
 
+@pytest.mark.parametrize(("said", "onward"), [("", 1), ("work clockwise", 1), ("work anticlockwise", -1)])
+def test_rounds_of_a_disc_run_the_way_the_work_goes(said: str, onward: int) -> None:
+    body = f"{said}\ndisc plate of 1, 5, 10:\n    pass 1 link through those below"
+    (x0, y0), *places = flat_positions(weave_of(body.lstrip()), 0).places
+    for first, width in ((0, 5), (5, 10)):
+        round_ = places[first : first + width]
+        angles = [math.atan2(y - y0, x - x0) for x, y in round_]
+        turns = [math.remainder(a - b, 2 * math.pi) for a, b in itertools.pairwise(angles)]
+        assert turns == pytest.approx([onward * 2 * math.pi / width] * (width - 1), abs=1e-3)
+
+
 def test_the_hook_is_at_the_top_and_the_drop_hangs_below() -> None:
     weave = weave_of(HUNG)
     piece, places = weave.pieces[0], flat_positions(weave, 0).places

@@ -142,3 +142,11 @@ def test_a_piece_held_together_by_a_finding_with_several_eyes_has_no_size() -> N
     rings = [ring(0, 0, 0), ring(4, 0, 0)]
     assert finished_size(piece, rings) is None
     assert finished_size(weave_of(CHAIN).pieces[0], rings) == size_of(rings)
+
+
+def test_the_rounds_of_a_disc_lie_about_one_centre_and_have_no_pitch_from_one_to_the_next() -> None:
+    weave = weave_of("disc plate of 1, 6:\n    pass 1 link through those below")
+    around = [ring(4 * math.cos(k * math.pi / 3), 4 * math.sin(k * math.pi / 3), 0) for k in range(6)]
+    (pitch,) = pitches(weave.pieces[0], [ring(0, 0, 0), *around])
+    assert pitch.along == pytest.approx(4.0)
+    assert pitch.rows is None

@@ -10,7 +10,7 @@ from bench_text import HEAD, expanded, indented, name, piece, told
 from compiler.check.run import check
 from compiler.expand.shape import make_shape, neighbours
 from compiler.weave import Companionship, EventKind, PieceWeave, PoseKind, SiteKind
-from notation.nodes import Direction, Hand, Relative
+from notation.nodes import THOSE, Direction, Hand, Relative
 from notation.source import Span
 from notation.statements import FamilyKind, Stagger
 
@@ -179,6 +179,18 @@ def test_rounds_of_6_12_and_18() -> None:
     assert below((6, 12), 1)[:4] == [[0], [0], [1], [1]]
     assert below((6, 12), 2)[:3] == [[5, 0], [0, 1], [0, 1]]
     assert below((12, 18), 1)[:6] == [[0], [1], [1], [2], [3], [3]]
+
+
+def test_those_below_in_a_disc_are_two_or_the_one_straight_below() -> None:
+    assert below((5, 10), THOSE)[:4] == [[0], [0, 1], [1], [1, 2]]
+    assert below((10, 15), THOSE)[:4] == [[0], [0, 1], [1, 2], [2]]
+    assert below((1, 5), THOSE) == [[0]] * 5
+
+
+def test_those_below_and_above_in_a_sheet_go_by_how_the_rows_lie() -> None:
+    up = Relative(count=THOSE, direction=Direction.ABOVE, span=NO_SPAN)
+    for stagger, found in ((Stagger.ALIGNED, ((1, 2),)), (Stagger.STAGGERED, ((1, 1), (1, 2)))):
+        assert neighbours(make_shape(FamilyKind.SHEET, (5, 5), stagger, downward=False), 0, 2, up) == found
 
 
 def test_staggered_rounds_stand_half_a_place_further() -> None:

@@ -49,6 +49,26 @@ def rhombus() -> tuple[Weave, Layout, Picture]:
     return weave, layout, true_view(weave, 0, layout)
 
 
+@pytest.mark.parametrize(("said", "onward"), [("work clockwise", 1), ("work anticlockwise", -1)])
+@pytest.mark.parametrize("side", [1.0, -1.0])
+def test_a_disc_is_seen_from_where_its_rounds_run_the_way_the_work_goes(
+    said: str, onward: int, side: float
+) -> None:
+    weave = weave_of(f"{said}\ndisc plate of 1, 6:\n    pass 2 large joined all round by 2 small as seam")
+    flat = flat_positions(weave, 0)
+    circles = tuple(
+        Circle(centre=(x, side * y, 0.1 * node), normal=(0.0, 0.0, 1.0), core_radius=2.4, tube_radius=0.4)
+        for node, (x, y) in enumerate(flat.places)
+    )
+    loops = true_view(weave, 0, Layout(circles=circles, verdict=prove(problem_of(weave, 0), circles))).loops
+    rounds = [node for node, group in enumerate(weave.pieces[0].group) if group == 0][::2]
+    (x0, y0, _), *places = (loops[node].centre for node in rounds)
+    angles = [math.atan2(y - y0, x - x0) for x, y, _ in places]
+    turns = [math.remainder(a - b, 2 * math.pi) * onward for a, b in itertools.pairwise(angles)]
+    assert len(turns) == 5
+    assert all(turn > 0.5 for turn in turns)
+
+
 def test_the_view_keeps_every_distance(rhombus: tuple[Weave, Layout, Picture]) -> None:
     _, layout, picture = rhombus
     for a, b in itertools.combinations(range(0, 50, 7), 2):
