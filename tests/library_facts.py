@@ -224,7 +224,7 @@ def _expansions() -> Iterator[Fact]:
         yield _one("expansions/cone", {"foot": foot, "rim": rim}, rings, 2 * joints, (5, rim - foot - 1))
     # 6 + 12 seams round about, 6 + 12 to the round inside
     yield _one("expansions/round-disc", {}, {"plate": 19, "joint": 36}, 72, (6, 1))
-    for g in (4, 5, 6):
+    for g in (5, 6, 7):
         # g to the centre; to each further round r two each, but one at g corners: g (2 r - 1)
         rings, links = {"link": 1 + g + 2 * g + 3 * g}, g + sum(g * (2 * r - 1) for r in (2, 3))
         # the centre holds g; of the others none holds more than four
