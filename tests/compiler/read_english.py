@@ -52,7 +52,7 @@ _TITLE = re.compile(r"(?!Row |Round |Rows |Rounds )(?:[A-Z][a-z -]* \d+(?: of .*
 _LABEL = re.compile(r"(?:The [a-z][a-z -]*|[A-Z][a-z -]* \d+(?:(?: to | and |, )\d+)*)\.")
 _SILENT = re.compile(r"Close .*|Open its .*|Put an? .* it holds the work for now\.|Take the .* out again\.")
 """What changes nothing that lasts."""
-_ROW = re.compile(r"(?:Row|Round) (\d+) has (?:one ([a-z][a-z -]*?)(?: and lies .*)?\.|.*)")
+_ROW = re.compile(r"(?:Row|Round) (\d+) has (?:one ([a-z][a-z -]*?)(?: and lies .*)?\.|(\S+) rings.*|.*)")
 _ALIAS = re.compile(r"(.+) is (.+), which is there already\.")
 _FOLD = re.compile(r"Fold (.*?) back(?: onto (.*?))?(?:, one ring to each side)?\.")
 _CLOCKWISE = re.compile(r"Work (anticlockwise|clockwise) throughout, seen from the front\.")
@@ -131,6 +131,8 @@ class Reader:
                 phrases.row = int(row[1])
                 if row[2]:  # the only one in its row needs no number
                     labels = list(phrases.names(f"{row[2]} 1"))
+                elif row[3]:
+                    phrases.in_row = number(row[3])
             elif _SILENT.fullmatch(text) or self.lasting(text, phrases, motions):
                 continue
             elif _LABEL.fullmatch(text) and not text.startswith(("Take ", "Carry ", "Hang it ", "Go ")):
@@ -216,7 +218,10 @@ class Reader:
             self.each_goes(found[2], _ENTRY[(found[1] or "from the front").lower()], phrases, motion)
         elif found := _GO.fullmatch(text):
             sign = _ENTRY[(found[1] or "from the front").lower()]
-            motion.add(0, [(name, sign) for name in phrases.names(found[2])])
+            if motion.targets == [None] and text.endswith(" each time."):  # each of the row, the same way
+                motion.targets = list(phrases.names(f"rings 1 to {phrases.in_row}"))
+            for place in range(len(motion.targets) if text.endswith(" each time.") else 1):
+                motion.add(place, [(name, sign) for name in phrases.names(found[2])])
         elif found := _CARRY.fullmatch(text):
             names, sign = phrases.names(found[4]), _ENTRY[found[5] or "from the front"]
             assert len(names) == number(found[1]), text

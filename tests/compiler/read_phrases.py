@@ -57,6 +57,8 @@ class Phrases:
         owner = re.search(r".*\bof ([a-z][a-z -]*? \d+)$", title)
         self.owner = owner[1] if owner and not owner[1].startswith(("row ", "round ")) else ""
         self.row = 0
+        self.in_row = 0
+        """How many the row that is being made is said to have."""
         family = re.match(r"(?:Row|Round)s? .*?\bof the ([a-z][a-z -]*?)(?: of .*)?$", title)
         self.family = singular(family[1]) if family else ""
         """What rows are being made of: its single rings are just rings there."""
@@ -84,7 +86,7 @@ class Phrases:
         numbers = _numbers(found["numbers"] or "0")
         noun = singular(found["noun"]) if len(numbers) > 1 else found["noun"]
         row = int(found["row"] or self.row)
-        if noun == "ring" and self.family:
+        if noun == "ring" and self.family not in ("", "ring"):
             noun = f"{self.family} ring"
         group = [Name(noun=noun, number=each, row=row) for each in numbers]
         numbered = bool(_NUMBERED.fullmatch(owner))
