@@ -166,7 +166,7 @@ def test_what_is_no_strip_is_told_apart() -> None:
         "pyxis-set",
         "scutum-brooch",
         "lynx-earrings",
-        "reticulum-pendant",
+        "reticulum-pendants",
     ],
 )
 def test_a_pattern_of_the_library_is_found_without_a_kept_layout(name: str) -> None:

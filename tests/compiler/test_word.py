@@ -182,10 +182,10 @@ def test_helpers_are_listed_once_among_what_to_have_at_hand() -> None:
         ("lyra-necklace", "After step 9: 50 large rings and 96 small rings."),
         ("vela-bracelet", "Steps 3 to 45. Pairs 3 to 45"),
         ("auriga-chain", "Steps 8 to 37. Twists 3 to 12 Work steps 5 to 7 another ten times"),
-        ("delphinus-anklet", "Steps 12 to 63. Steps 8 to 11 again"),
+        ("delphinus-anklet", "Steps 8 to 63. Steps 4 to 7 again"),
         (
             "delphinus-anklet",
-            "Steps 12 to 15: read joining ring 3 for joining ring 2 and petal rings 7 to 12",
+            "Steps 12 to 15: read joining ring 3 for joining ring 1 and petal rings 7 to 12",
         ),
     ],
 )
