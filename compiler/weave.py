@@ -366,6 +366,8 @@ class PieceWeave(Struct, kw_only=True):
     """Something in the piece could not be expanded (and was told): stay quiet about what follows from it."""
     companionship: dict[int, Companionship] = {}
     """By first node of a strand; a strand that lies side by side has no entry."""
+    followers: dict[int, int] = {}
+    """First node of a strand that is nested in another, of another pass, and follows its way: to that one's first."""
     poses: tuple[Pose, ...] = ()
     helpers: tuple[str, ...] = ()
     """What helper wires are called, in order of use: they count among the tools."""

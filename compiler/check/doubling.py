@@ -25,6 +25,8 @@ class _Gap(Struct, frozen=True, kw_only=True):
     """How many rings the strand has."""
     missed: tuple[int, ...]
     """Rings of one strand, linked with `having` and not with `lacking`; at least one."""
+    who: str = ""
+    """Variant of the report, where it is not about a ring and its twin."""
 
 
 def doubling(weave: Weave, piece: PieceWeave, rows: Adjacency, names: Names, collector: Collector) -> None:
@@ -32,7 +34,7 @@ def doubling(weave: Weave, piece: PieceWeave, rows: Adjacency, names: Names, col
     seen: set[tuple[int, int]] = set()
     gaps: dict[tuple[Place, Place, int], _Gap] = {}
     again: Counter[tuple[Place, Place, int]] = Counter()
-    for gap in _gaps(piece, rows):
+    for gap in (*_gaps(piece, rows), *_nested_gaps(piece, rows)):
         # A missing link may show from both its ends.
         missing = {_key(gap.lacking, ring) for ring in gap.missed}
         if missing <= seen:
@@ -72,6 +74,18 @@ def _gaps(piece: PieceWeave, rows: Adjacency) -> list[_Gap]:
     return [gap for companions in members.values() for gap in _compare(piece, rows, companions)]
 
 
+def _nested_gaps(piece: PieceWeave, rows: Adjacency) -> list[_Gap]:
+    """What a strand that is nested in another lacks of that one's neighbours, and the other way round."""
+    found = []
+    for nested, around in piece.followers.items():
+        near = {first: {piece.strand[x]: x for x in reversed(rows.of(first))} for first in (nested, around)}
+        for lacking, having, who in ((nested, around, "nested"), (around, nested, "around")):
+            for other in sorted(near[having].keys() - near[lacking].keys()):
+                missed = (near[having][other],)
+                found.append(_Gap(lacking=lacking, having=having, companions=2, missed=missed, who=who))
+    return found
+
+
 def _compare(piece: PieceWeave, rows: Adjacency, members: list[int]) -> list[_Gap]:
     """What each companion of a strand lacks, one gap for each companion and neighbouring strand."""
     counts = [Counter(piece.strand[x] for x in rows.of(member)) for member in members]
@@ -96,7 +110,7 @@ def _tell(
     site = piece.motions.site[max(made, piece.born[gap.lacking])]
     place = weave.sites[site].place
     having = weave.sites[piece.motions.site[made]].place
-    variant = _who(piece, gap) + ("" if len(gap.missed) == 1 else "-several")
+    variant = gap.who or _who(piece, gap) + ("" if len(gap.missed) == 1 else "-several")
     collector.tell(
         "lone-twin",
         place,

@@ -82,6 +82,7 @@ class Columns:
         self.mirrored = False
         """Whether what is made now is a mirror image: every side is turned."""
         self.companionship: dict[int, Companionship] = {}
+        self.followers: dict[int, int] = {}
         self.poses: list[Pose] = []
         self.helpers: list[str] = []
         self._neighbours: dict[int, list[int]] = {}
@@ -178,6 +179,11 @@ class Columns:
             self._neighbours.setdefault(b, []).append(a)
         self._indexed = len(self.link_a)
         return self._neighbours.get(node, ())
+
+    def sides_of(self, node: int) -> list[tuple[int, int]]:
+        """The nodes linked with a node, and for each 1 where it is entered from behind, else 0; in order of linking."""
+        columns = zip(self.link_a, self.link_b, self.link_sign, strict=True)
+        return [(b if a == node else a, int(sign < 0)) for a, b, sign in columns if node in (a, b)]
 
     # ------------------------------------------------------------ groups
 
@@ -294,6 +300,7 @@ class Columns:
             steps=tuple(steps),
             broken=self.broken,
             companionship=self.companionship,
+            followers=self.followers,
             poses=tuple(self.poses),
             helpers=tuple(self.helpers),
         )

@@ -5,6 +5,8 @@ In: the clauses of a pass or take. Out: the nodes concerned, checked, and later 
 
 from __future__ import annotations
 
+from itertools import groupby
+
 from msgspec import Struct, field
 
 from compiler.expand.context import Context
@@ -104,7 +106,31 @@ def note_companions(ctx: Context, node: Pass | Take, first: int, size: int) -> N
     """Keeps how the rings of a strand lie to one another, where it is not side by side."""
     if node.companions is Companions.SIDE_BY_SIDE:
         return
+    if isinstance(node, Pass) and node.inside is not None and (size == 1 or not _way_said(node)):
+        return  # nested in a ring of another pass, see `follow`
     if size == 1:
         ctx.fail("no-companions", ctx.sites[ctx.site].place, words=node.companions.value)
         return
     ctx.columns.companionship[first] = COMPANIONSHIP[node.companions]
+
+
+def follow(ctx: Context, scope: Scope, node: Pass, path: Path) -> int | None:
+    """The strand that a nested one follows inside it, or None; where no way is said, its way is put into the path."""
+    if node.companions is not Companions.NESTED or node.inside is None:
+        return None
+    nodes = node_list(ctx, scope, node.inside)
+    if nodes is None:  # told with the other clauses
+        return None
+    leads = tuple(dict.fromkeys(ctx.columns.strand[ring] for ring in nodes))
+    if len(leads) != 1:
+        ctx.fail("nested-in-what", scope.file.place(node.inside.span), count=len(leads))
+        return None
+    if not _way_said(node):
+        path.items += 1
+        for behind, run in groupby(ctx.columns.sides_of(leads[0]), key=lambda each: each[1]):
+            path.add([ring for ring, _ in run], bool(behind), None)
+    return leads[0]
+
+
+def _way_said(node: Pass) -> bool:
+    return bool(node.through or node.gathering)

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from compiler.expand.context import Context
 from compiler.expand.joins import JoinPlan, plan_join
-from compiler.expand.lies import Lies, lie, note_companions, plan_lies
+from compiler.expand.lies import Lies, follow, lie, note_companions, plan_lies
 from compiler.expand.live import Scope
 from compiler.expand.paths import (
     Load,
@@ -51,6 +51,7 @@ def do_pass(ctx: Context, scope: Scope, node: Pass) -> None:
                 path.add(nodes, False, None, waiting=True)
     good = draft_load(ctx, scope, node.carrying, load) and good
     lies = plan_lies(ctx, scope, node)
+    leader = follow(ctx, scope, node, path)
     if number is None or not good or lies is None or not check_path(ctx, path, place):
         break_targets(ctx, scope, node)
         return
@@ -63,7 +64,9 @@ def do_pass(ctx: Context, scope: Scope, node: Pass) -> None:
     if sink is None:
         break_targets(ctx, scope, node)
         return
-    _make(ctx, scope, node, number, sizes[0], sink, path, load, plan, lies)
+    first = _make(ctx, scope, node, number, sizes[0], sink, path, load, plan, lies)
+    if leader is not None:
+        ctx.columns.followers[first] = leader
 
 
 def _few_companions(ctx: Context, size: int, place: Place) -> bool:
@@ -84,7 +87,8 @@ def _make(
     load: Load,
     plan: JoinPlan | None,
     lies: Lies,
-) -> None:
+) -> int:
+    """Enters the motions of a strand and what they link; its first node."""
     columns = ctx.columns
     place = scope.file.place(node.span)
     motion = columns.next_motion()
@@ -96,12 +100,12 @@ def _make(
     if not path.nodes and not loaded and not lies:
         if not path.items and node.join is None:
             ctx.fail("nothing-to-pass", place, count=size, kind=node.quantity.kind.text)
-            return
+            return first
         for companion in range(size):
             columns.born[first + companion] = columns.add_motion(Verb.TAKE, first + companion, ctx.site)
-        return
+        return first
     if not ctx.spend_links(size * (len(path.nodes) + len(loaded)), place):
-        return
+        return first
     mentions = None if _is_plain(node, path) else tuple(path.mentions)
     columns.add_motion(Verb.PASS, first, ctx.site, path.nodes, path.behind, loaded, mentions)
     twin_path, twin_behind = path.nodes + loaded, path.behind + [0] * len(loaded)
@@ -111,16 +115,17 @@ def _make(
         good = add_items(ctx, scope, own, node.twin.through)
         good = add_items(ctx, scope, own, node.twin.gathering, gathering=True) and good
         if not good or not check_path(ctx, own, scope.file.place(node.twin.span)):
-            return
+            return first
         if size == 1:
             ctx.fail("no-twin", scope.file.place(node.twin.span))
-            return
+            return first
         twin_path, twin_behind, twin_mentions = own.nodes, own.behind, tuple(own.mentions)
     for companion in range(1, size):
         columns.born[first + companion] = columns.add_motion(
             Verb.TWIN, first + companion, ctx.site, twin_path, twin_behind, (), twin_mentions
         )
     lie(ctx, first, size, lies, path, place)
+    return first
 
 
 def _is_plain(node: Pass, path: Path) -> bool:

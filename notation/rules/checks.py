@@ -124,6 +124,14 @@ What to do: pass a ring through it, or add `free` to that eye.
                 says="ring {lacking} of {strand} misses {count} rings of {other} that ring {having} has",
                 hint="Lead all its rings the same way, or declare them as singles.",
             ),
+            "nested": Wording(
+                says="{strand} misses {other}, which the ring that it is nested in has",
+                hint="Lead what goes through the one through both, or leave `nested` out.",
+            ),
+            "around": Wording(
+                says="{strand} misses {other}, which the ring nested in it has",
+                hint="Lead what goes through the one through both, or leave `nested` out.",
+            ),
         },
         page="""\
 A doubled ring and its twin follow the same way and lie side by side, so in the finished piece they hold
@@ -135,6 +143,8 @@ many.
 
     pass 2 large as arm through spoke:
         twin through spoke[1 to 5]       # spoke 6 is missed
+
+A small ring that is nested in a large one of another pass follows its way, and is looked at in the same manner.
 
 What to do: add what is missing to the twin's way (or reopen the twin later). If the two are not meant to
 lie side by side, they are no companions: pass `2 single large`.
