@@ -63,7 +63,8 @@ lie side by side.
 
     pass 2 large front and back as edge through hub
 
-One ring can be nested in a ring that is there already, and follows its way: `pass 1 small nested inside edge`.
+One ring can be nested in a ring that is there already, and follows its way:
+`pass 1 small nested inside edge`.
 
 What to do: make it a pair, say what it lies inside, or leave the words out.
 """,
@@ -79,13 +80,14 @@ What to do: make it a pair, say what it lies inside, or leave the words out.
             ),
         },
         page="""\
-A ring that is nested in another follows its way inside it: it goes through all that the other ring goes through, and
-what goes through the other later has to go through both. So there is one ring, or one pair, that it follows.
+A ring that is nested in another follows its way inside it: it goes through all that the other ring goes
+through, and what goes through the other later has to go through both. So there is one ring, or one pair,
+that it follows.
 
     pass 1 small nested as liner inside hub[3]      # through what hub 3 goes through
 
-What to do: name one ring or pair. A ring that lies in the holes of several follows none of them; say its way and
-leave `nested` out.
+What to do: name one ring or pair. A ring that lies in the holes of several follows none of them; say its
+way and leave `nested` out.
 """,
     ),
     Rule(
