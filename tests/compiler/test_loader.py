@@ -5,7 +5,6 @@ import os
 import socket
 import subprocess
 import sys
-import threading
 from pathlib import Path
 
 import pytest
@@ -334,9 +333,12 @@ def test_a_used_file_that_is_not_utf_8_leaves_the_rest_checked(tmp_path: Path) -
 def test_a_pipe_with_a_writer_is_refused_all_the_same(tmp_path: Path) -> None:
     pipe = tmp_path / "pipe"
     os.mkfifo(pipe)
-    writer = threading.Thread(target=lambda: pipe.write_bytes(b""), daemon=True)
-    writer.start()
-    with pytest.raises(InputError, match="give - for standard input"):
-        read_text(str(pipe))
-    os.close(os.open(pipe, os.O_RDONLY | os.O_NONBLOCK))
-    writer.join(timeout=5)
+    reader = os.open(pipe, os.O_RDONLY | os.O_NONBLOCK)
+    writer = os.open(pipe, os.O_WRONLY)
+    try:
+        os.write(writer, b"piece")
+        with pytest.raises(InputError, match="give - for standard input"):
+            read_text(str(pipe))
+    finally:
+        os.close(writer)
+        os.close(reader)
