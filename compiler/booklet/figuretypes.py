@@ -73,10 +73,10 @@ class Figure:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Estimate:
-    """How large a figure will be, told without drawing it."""
+    """How clear and how large a figure will be, told without drawing it."""
 
-    scale: float
-    """Points for one millimetre of the piece, or for one unit of a schematic: to be compared within a step."""
+    clear: float
+    """How much of the step it shows, and at which scale: the larger the clearer, to be compared within a step."""
     height: float
     """Points that it takes, most likely: how far its words reach is known once it is drawn."""
 
@@ -98,7 +98,7 @@ class FigureSource(Protocol):
         """The work at the end of a step, what is new in it standing out."""
 
     def estimate(self, piece: int, step: int, width: float, height: float) -> Estimate | None:
-        """How large `step` would draw its figure; None where it has none."""
+        """How clear and how large the figure of `step` would be; None where it has none."""
 
     def extent(self, piece: int) -> Extent | None:
         """The size of the finished piece; None where no proved layout tells it."""

@@ -135,6 +135,11 @@ def numbered_disc(
 
 
 def turn_over(x: float, y: float, width: float, color: Color, alt: str) -> Group:
+    """The sign for turning the work over, as a figure of its own; centred at (x, y)."""
+    return Group(role=Role.FIGURE, alt=alt, items=over_sign(x, y, width, color))
+
+
+def over_sign(x: float, y: float, width: float, color: Color) -> tuple[Item, ...]:
     """The sign for turning the work over: an arrow round an upright axis; centred at (x, y)."""
     stroke = Stroke(color=color, width=0.06 * width, cap=Cap.ROUND)
     axis = Stroke(color=color, width=0.045 * width, dash=(0.1 * width, 0.075 * width))
@@ -152,13 +157,30 @@ def turn_over(x: float, y: float, width: float, color: Color, alt: str) -> Group
     head = polyline(
         tip, (base[0] - 0.45 * down, base[1] + 0.45 * along), (base[0] + 0.45 * down, base[1] - 0.45 * along)
     )
-    items: tuple[Item, ...] = (
+    return (
         Line(x1=x, y1=y - 0.5 * width, x2=x, y2=y + 0.09 * width, stroke=axis),
         Line(x1=x, y1=y + 0.31 * width, x2=x, y2=y + 0.5 * width, stroke=axis),
         swing,
         head.close().path(fill=color),
     )
-    return Group(role=Role.FIGURE, alt=alt, items=items)
+
+
+def round_sign(x: float, y: float, width: float, color: Color) -> tuple[Item, ...]:
+    """The sign for turning the work as it lies, the same side up: an arrow round a point; centred at (x, y)."""
+    radius, start, sweep = 0.34 * width, 200.0, -260.0
+    end = math.radians(start + sweep)
+    tip_x, tip_y = x + radius * math.cos(end), y - radius * math.sin(end)
+    along, down = 0.27 * width * math.sin(end), 0.27 * width * math.cos(end)  # clockwise
+    tip, base = (tip_x + 0.7 * along, tip_y + 0.7 * down), (tip_x - 0.3 * along, tip_y - 0.3 * down)
+    head = polyline(
+        tip, (base[0] - 0.45 * down, base[1] + 0.45 * along), (base[0] + 0.45 * down, base[1] - 0.45 * along)
+    )
+    stroke = Stroke(color=color, width=0.06 * width, cap=Cap.ROUND)
+    return (
+        Pen().arc(x, y, radius, start, sweep).path(stroke=stroke),
+        Circle(x=x, y=y, radius=0.05 * width, fill=color),
+        head.close().path(fill=color),
+    )
 
 
 def scale_bar(x: float, y: float, millimetres: int, color: Color, width: float) -> tuple[Item, ...]:

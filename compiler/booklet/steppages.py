@@ -23,10 +23,10 @@ MOST_LISTED = 30
 """Steps and folds of all pieces that the contents list still names one by one."""
 LEAST_BESIDE, LEAST_BELOW = 195.0, 165.0
 """Height of a figure that a step is given room for at least."""
-_MORE = (0.0, 50.0, 100.0, 150.0)
+_MORE = (0.0, 50.0, 100.0, 150.0, 200.0, 300.0)
 """Points by which the least height may grow."""
-_SHARE = 0.4
-"""Of the largest scale that a page of its own allows a figure has at least so much before it shares a page."""
+_SHARE = 0.85
+"""Of what a page of its own allows a figure is at least so clear before it shares a page."""
 TALLEST = 480.0
 """No figure is offered more height."""
 _LEAST = 80.0
@@ -79,7 +79,7 @@ def _layouts(flow: Flow, material: Material, index: int, piece: PieceWords) -> l
             continue
         best = max(
             (rooms_of for rooms_of in rooms if _sum(_heights(page, rooms_of)) <= room),
-            key=lambda rooms_of: _scales(page, rooms_of),
+            key=lambda rooms_of: _clear(page, rooms_of),
             default=rooms[-1],
         )
         found += _drawn(page, best, room)
@@ -111,20 +111,20 @@ class _Step:
         found = self.estimate(tall, below=below)
         return self.bare.height(0.0 if found is None else min(found.height, tall), below=below)
 
-    def scale(self, room: FigureRoom) -> float:
-        """The scale of a figure in a room; 0 without a figure."""
+    def clear(self, room: FigureRoom) -> float:
+        """How clear a figure is in a room; 0 without a figure."""
         found = self.estimate(room.height, below=room.below)
-        return 0.0 if found is None else found.scale
+        return 0.0 if found is None else found.clear
 
     def least(self) -> FigureRoom:
-        """The room in which the step is lowest among those in which its figure does not come out far too small."""
-        best = max(self.scale(FigureRoom(height=TALLEST, below=below)) for below in (False, True))
+        """The room in which the step is lowest among those in which its figure is clear enough."""
+        best = max(self.clear(FigureRoom(height=TALLEST, below=below)) for below in (False, True))
         rooms = [
             FigureRoom(height=first + more, below=below)
             for first, below in ((LEAST_BESIDE, False), (LEAST_BELOW, True))
             for more in _MORE
         ]
-        enough = [room for room in rooms if self.scale(room) >= _SHARE * best]
+        enough = [room for room in rooms if self.clear(room) >= _SHARE * best]
         return min(enough or rooms, key=lambda room: self.height(room.height, below=room.below))
 
     def laid(self, room: FigureRoom) -> StepLayout:
@@ -135,10 +135,10 @@ def _heights(page: Sequence[_Step], rooms: Sequence[FigureRoom]) -> list[float]:
     return [step.height(room.height, below=room.below) for step, room in zip(page, rooms, strict=True)]
 
 
-def _scales(page: Sequence[_Step], rooms: Sequence[FigureRoom]) -> list[float]:
-    """The scales of the figures of a page, smallest first: the larger list is the clearer page."""
+def _clear(page: Sequence[_Step], rooms: Sequence[FigureRoom]) -> list[float]:
+    """How clear the figures of a page are, least first: the larger list is the clearer page."""
     found = [step.estimate(room.height, below=room.below) for step, room in zip(page, rooms, strict=True)]
-    return sorted(round(each.scale, 3) for each in found if each is not None)
+    return sorted(round(each.clear, 3) for each in found if each is not None)
 
 
 def _talls(page: Sequence[_Step], way: Sequence[bool], room: float) -> list[float]:
@@ -163,18 +163,18 @@ def _drawn(page: Sequence[_Step], rooms: Sequence[FigureRoom], room: float) -> l
     larger = [
         replace(each, height=min(each.height + math.floor(free / len(page)), TALLEST)) for each in rooms
     ]
-    if _scales(page, larger) <= _scales(page, rooms):
+    if _clear(page, larger) <= _clear(page, rooms):
         return laid
     again = [step.laid(each) for step, each in zip(page, larger, strict=True)]
     return again if _sum(layout.height() for layout in again) <= room else laid
 
 
 def _tall(step: _Step, least: FigureRoom, first: float, full: float) -> StepLayout:
-    """A step that is taller than its page: its figure stands under the end of its text where it is larger there."""
+    """A step that is taller than its page: its figure stands under the end of its text where it is clearer there."""
     free = _free(step.bare, first, full) - SPACE_3 - SPACE_2 - CAPTION_LINES * CAPTION.leading
     under = FigureRoom(height=min(free, TALLEST), below=True)
     beside = FigureRoom(height=max(least.height, LEAST_BESIDE), below=False)
-    return step.laid(under if free > _LEAST and step.scale(under) > step.scale(beside) else beside)
+    return step.laid(under if free > _LEAST and step.clear(under) > step.clear(beside) else beside)
 
 
 def _free(layout: StepLayout, first: float, full: float) -> float:

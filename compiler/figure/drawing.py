@@ -12,8 +12,9 @@ from compiler.booklet.figuretypes import Mark
 from compiler.booklet.page import Block, Item
 from compiler.booklet.style import PAPER
 from compiler.figure.look import Look, blend, ring_look
+from compiler.figure.order import cut
 from compiler.figure.passing import way_items
-from compiler.figure.picture import Picture, arcs_of
+from compiler.figure.picture import Box, Picture, arcs_of
 from compiler.figure.roles import Roles
 from compiler.figure.scene import NOTHING, Loop
 from compiler.figure.signs import sign_items
@@ -22,18 +23,33 @@ from compiler.weave import PieceWeave
 
 
 def drawn(
-    picture: Picture, piece: PieceWeave, nodes: Sequence[int], roles: Roles | None, window: Window
+    picture: Picture,
+    piece: PieceWeave,
+    nodes: Sequence[int],
+    roles: Roles | None,
+    window: Window,
+    within: Box | None = None,
 ) -> tuple[Item, ...]:
-    """The nodes; without roles as in a finished piece."""
+    """The nodes, or what of them lies within a box, then without findings; without roles as in a finished piece."""
     shown = set(nodes)
-    items = list(findings(picture, piece, nodes, roles, window))
+    items = list(findings(picture, piece, nodes, roles, window)) if within is None else []
     loops, arcs, cover = arcs_of(picture, nodes)
+    if within is not None:
+        kept = [
+            {part for part, (x, y, _) in enumerate(loop.middles()) if within.grown(-loop.tube).holds(x, y)}
+            for loop in loops
+        ]
+        arcs = tuple(cut(arcs, kept))
     looks = [_look(piece, node, roles) for node in nodes]
     items += ring_items(loops, arcs, looks, window)
-    if roles is not None and roles.actor in shown:
+    if roles is not None and roles.actor in shown and (within is None or _lies(picture, roles.actor, within)):
         number = list(nodes).index(roles.actor)
         items += way_items(loops[number], cover.covered(number), picture.travel[roles.actor], window)
     return tuple(items)
+
+
+def _lies(picture: Picture, node: int, within: Box) -> bool:
+    return within.holds(*picture.loops[node].centre[:2])
 
 
 def findings(

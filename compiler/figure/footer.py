@@ -10,11 +10,10 @@ from collections.abc import Sequence
 
 from compiler.booklet.figuretypes import Mark
 from compiler.booklet.fonts import text_width
-from compiler.booklet.page import Cap, Circle, Face, Item, Line, Stroke, Text
-from compiler.booklet.paths import polyline
+from compiler.booklet.page import Circle, Face, Item, Line, Rectangle, Stroke, Text
 from compiler.booklet.style import INK, MUTED, PLACED, THIN
 from compiler.figure.look import ring_look
-from compiler.figure.picture import Box, Picture, box_of, standing
+from compiler.figure.picture import Box, Picture, box_of
 from compiler.figure.roles import Roles
 from compiler.figure.strokes import Window
 
@@ -25,37 +24,22 @@ _RIM = 2.0
 def locator(
     picture: Picture, roles: Roles, parts: Sequence[Box], most: tuple[float, float]
 ) -> tuple[tuple[Item, ...], tuple[float, float]]:
-    """The whole piece as it is worn, small: what is there so far as discs, and a frame round each part that is shown.
+    """The whole piece in the view of the figure, small: what is there so far as discs, a frame round each part shown.
 
     `most` is the most width and height that it may take; gives its size as well.
     """
-    worn = standing(picture)
-    c, s = math.cos(picture.stand), math.sin(picture.stand)
-    frames = [
-        [
-            (c * x - s * y, s * x + c * y)
-            for x, y in (
-                (part.left, part.top),
-                (part.right, part.top),
-                (part.right, part.bottom),
-                (part.left, part.bottom),
-            )
-        ]
-        for part in parts
-    ]
-    corners = [corner for frame in frames for corner in frame]
-    rings = box_of(worn, range(len(worn.loops)), signs=False)
+    rings = box_of(picture, range(len(picture.loops)), signs=False)
     whole = Box(
-        left=min(rings.left, *(x for x, _ in corners)),
-        bottom=min(rings.bottom, *(y for _, y in corners)),
-        right=max(rings.right, *(x for x, _ in corners)),
-        top=max(rings.top, *(y for _, y in corners)),
+        left=min(rings.left, *(part.left for part in parts)),
+        bottom=min(rings.bottom, *(part.bottom for part in parts)),
+        right=max(rings.right, *(part.right for part in parts)),
+        top=max(rings.top, *(part.top for part in parts)),
     )
     scale = min((most[0] - 2 * _RIM) / whole.width, (most[1] - 2 * _RIM) / whole.height)
     window = Window(scale=scale, left=whole.left - _RIM / scale, top=whole.top + _RIM / scale)
     items: list[Item] = []
     for mark in (None, Mark.PLACED, Mark.PASSED, Mark.CARRIED, Mark.NEW):
-        for loop in worn.loops:
+        for loop in picture.loops:
             if roles.marks.get(loop.node) is not mark:
                 continue
             x, y = window.point(*loop.centre[:2])
@@ -66,10 +50,22 @@ def locator(
                 look = ring_look(mark, 0)
                 fill = look.wire if mark is not Mark.CARRIED else look.outline
                 items.append(Circle(x=x, y=y, radius=radius, fill=fill))
-    for frame in frames:
-        outline = polyline(*(window.point(x, y) for x, y in frame)).close()
-        items.append(outline.path(stroke=Stroke(color=INK, width=0.8, cap=Cap.ROUND)))
+    items += [frame(part, window, 0.8) for part in parts]
     return tuple(items), (whole.width * scale + 2 * _RIM, whole.height * scale + 2 * _RIM)
+
+
+def frame(part: Box, window: Window, width: float) -> Item:
+    """A frame round a part, its line so wide in points."""
+    left, top = window.point(part.left, part.top)
+    right, bottom = window.point(part.right, part.bottom)
+    return Rectangle(
+        x=left,
+        y=top,
+        width=right - left,
+        height=bottom - top,
+        radius=2.0,
+        stroke=Stroke(color=INK, width=width),
+    )
 
 
 BAR_HEIGHT = 15.0

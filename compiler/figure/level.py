@@ -1,16 +1,16 @@
-"""Which way up a step's figure stands: rows lie level in it, as the words of the step speak of them.
+"""Which way up the figures of steps stand: rows lie level in them, as the words of the steps speak of them.
 
-In: a piece, its picture and the roles of a step. Out: an angle by which the picture is turned for that step.
+In: a piece and its picture. Out: the angle by which the picture is turned for each. One view
+serves all steps, until one adds rows that do not lie level in it.
 """
 
 from __future__ import annotations
 
 import math
 from collections import defaultdict
+from collections.abc import Sequence
 
-from compiler.booklet.figuretypes import Mark
-from compiler.figure.picture import Picture
-from compiler.figure.roles import Roles
+from compiler.figure.picture import Picture, turned_by
 from compiler.graph import Addresses
 from compiler.weave import PieceWeave
 from notation.statements import FamilyKind
@@ -19,16 +19,53 @@ _NEARLY_LEVEL = math.radians(12)
 """A row that slopes less than this is left as it lies."""
 
 
-def row_family(piece: PieceWeave, roles: Roles) -> int:
-    """The family of rows above one another that something new in a step belongs to, or joins; -1 for none."""
-    for node in (*roles.of(Mark.NEW), *roles.of(Mark.CARRIED)):
-        number = piece.group[node]
-        while number >= 0:
-            shape = piece.groups[number].shape
-            if shape is not None and len(shape.widths) > 1:
-                return number
-            number = piece.groups[number].connector_of
+def row_families(piece: PieceWeave) -> tuple[int, ...]:
+    """For each step, the family of rows above one another that something new belongs to, or joins; -1 for none."""
+    motions = piece.motions
+    found = []
+    for step in piece.steps:
+        made = (
+            node
+            for motion in range(step.first, step.stop)
+            for node in (
+                motions.actor[motion],
+                *motions.load_node[motions.load_start[motion] : motions.load_start[motion + 1]],
+            )
+        )
+        found.append(next((family for node in made if (family := _family(piece, node)) >= 0), -1))
+    return tuple(found)
+
+
+def _family(piece: PieceWeave, node: int) -> int:
+    number = piece.group[node]
+    while number >= 0:
+        shape = piece.groups[number].shape
+        if shape is not None and len(shape.widths) > 1:
+            return number
+        number = piece.groups[number].connector_of
     return -1
+
+
+def turns(piece: PieceWeave, picture: Picture, families: Sequence[int]) -> tuple[float, ...]:
+    """For each step of a piece, the angle by which its picture is turned, radians counter-clockwise.
+
+    `families` has the family of each step, as `row_families` gives it. A piece without rows is shown as it is worn.
+    """
+    known = [family for family in families if family >= 0]
+    if not known:
+        return (picture.stand,) * len(families)
+    if picture.schematic:
+        return (0.0,) * len(families)
+    angle = turn_to_level(piece, picture, known[0])
+    more: dict[tuple[int, float], float] = {}
+    found = []
+    for family in families:
+        if family >= 0:
+            if (family, angle) not in more:
+                more[family, angle] = turn_to_level(piece, turned_by(picture, angle), family)
+            angle += more[family, angle]
+        found.append(angle)
+    return tuple(found)
 
 
 def turn_to_level(piece: PieceWeave, picture: Picture, family: int) -> float:

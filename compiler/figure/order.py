@@ -9,6 +9,7 @@ its first part.
 from __future__ import annotations
 
 import heapq
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -28,6 +29,20 @@ class Arc:
     def whole(self) -> bool:
         """Whether it is the loop all round."""
         return self.count == PARTS
+
+
+def cut(arcs: Iterable[Arc], kept: Sequence[Collection[int]]) -> list[Arc]:
+    """The arcs without the parts that are not kept; `kept` by loop."""
+    found = []
+    for arc in arcs:
+        run = 0
+        for place in range(arc.first, arc.first + arc.count + 1):
+            if place < arc.first + arc.count and place % PARTS in kept[arc.loop]:
+                run += 1
+            elif run:
+                found.append(Arc(loop=arc.loop, first=(place - run) % PARTS, count=run))
+                run = 0
+    return found
 
 
 def drawing_order(count: int, cover: Cover) -> list[Arc]:

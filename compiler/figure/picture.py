@@ -10,13 +10,10 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field, replace
 from math import cos, hypot, pi, sin
 
+from compiler.booklet.findingshapes import shape_of
 from compiler.figure.notes import Note
 from compiler.figure.order import Arc, drawing_order
 from compiler.figure.scene import Cover, Loop
-
-SIGN_HALF_WIDTH = {"ear-wire": 0.62, "drop": 0.42, "toggle-bar": 1.1, "toggle-ring": 0.5}
-"""Half the width of the body of a finding, as a share of its length as drawn."""
-OTHER_HALF_WIDTH = 0.34
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -156,14 +153,22 @@ def _corners(loop: Loop, sign: Sign) -> list[tuple[float, float]]:
     """The corners of the room that the body of a finding takes, mm."""
     x, y = sign_end(loop, sign)
     c, s = cos(sign.angle), sin(sign.angle)
-    wide = SIGN_HALF_WIDTH.get(sign.type, OTHER_HALF_WIDTH) * sign.length
-    back = 1.15 * sign.length if sign.type == "ear-wire" else sign.length
-    return [(x - way * c - side * s, y - way * s + side * c) for way in (0.0, back) for side in (-wide, wide)]
+    wide = shape_of(sign.type).half * sign.length
+    return [
+        (x - way * c - side * s, y - way * s + side * c)
+        for way in (0.0, sign.length)
+        for side in (-wide, wide)
+    ]
+
+
+def rim_of(loop: Loop) -> float:
+    """From the middle of an eye to the outside of its wire where its body begins, mm."""
+    return min(hypot(*loop.along[:2]), hypot(*loop.across[:2])) + loop.tube
 
 
 def sign_end(loop: Loop, sign: Sign) -> tuple[float, float]:
     """Where the body of a finding with one eye ends, mm."""
-    reach = min(hypot(*loop.along[:2]), hypot(*loop.across[:2])) + loop.tube + sign.length
+    reach = rim_of(loop) + sign.length
     return loop.centre[0] + reach * cos(sign.angle), loop.centre[1] + reach * sin(sign.angle)
 
 

@@ -1,32 +1,33 @@
-"""What part of a picture a figure shows, and how large.
+"""What part of a picture a figure shows, and at which scale.
 
-In: a picture, the roles of a step, the room on the page. Out: a `Plan`. All steps of a small
-piece share the scale of the whole. A step of a larger one shows all that is there as large as it fits, or the part that
-is worked on, where that comes out much larger.
+In: a picture, the roles of a step, the room on the page. Out: the scale that all steps of a piece share; the `Way`s in
+which a step can be shown at it, the clearest first; a `Plan`, the first of them that fits. Where the whole
+does not fit, a figure is cropped to what is worked on. Only where no way fits at the shared scale it comes out smaller.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
 from itertools import product
 
 from compiler.booklet.figuretypes import Mark
 from compiler.booklet.page import MM
-from compiler.figure.picture import Box, Picture, box_of, standing
+from compiler.figure.picture import Box, Picture, box_of
 from compiler.figure.roles import Roles
 
-READABLE = 2.6
-"""Points: a wire that is drawn thinner than this, in the median, asks for a part, and for a smaller one."""
-_SMALL, _ROOM = 3.2, (190.0, 200.0)
-"""Points: a piece is small if its wire comes out so thick where the whole of it is drawn in so much room."""
-_EASY = 5.0
-"""Points: where the wire of all that is there comes out so thick, no part is shown in its place."""
-_WORTH_A_PART = 1.4
-"""How much larger a part must come out to be shown in place of all that is there."""
-_LARGEST = 8.5
-"""Points: no wire is drawn thicker than this, in the median."""
+_BESIDE, _BELOW = (190.0, 200.0), (440.0, 300.0)
+"""Points: the rooms beside and below a step's text that scales are chosen for, on any paper."""
+_EASY, _CLEAR = 5.0, 6.5
+"""Points: a piece is drawn whole where its wire, in the median, comes out so thick as the first; beside the text a
+part is drawn where it comes out as thick as the second."""
+_CALM, _LARGEST = 7.0, 8.5
+"""Points: no wire is drawn thicker than the first, in the median; than the second where the piece is small."""
+_TOO_SMALL = 2.2
+"""Points: what takes part with a thinner wire is drawn again, enlarged."""
+_SCHEMATIC = 1.7
+"""How much thicker the wire of a schematic could be, about (see `schematic`)."""
 _LADDER = (
     10.0,
     8.0,
@@ -54,23 +55,31 @@ _LADDER = (
 _SIDES = 0.22
 """Share of the width kept free for words at each side; what they leave is cut off."""
 _MOST_AT_SIDES = 0.34
-"""Share of the width that long names may ask for at each side of an enlarged view."""
+"""Share of the width that long names may ask for at each side."""
 _BESIDE_WIDE = 0.1
 """The same of a view that is wide: its words stand above and below."""
-LOCATOR_WIDTH, LOCATOR_HEIGHT = 0.9, 0.26
-"""The most that the small whole takes under a figure, as shares of the figure's width and height."""
-LOCATOR_BESIDE, LOCATOR_TALL = 0.36, 0.55
-"""The same beside a figure."""
-_WORTH_BESIDE = 1.2
-"""How much larger a figure must come out for the small whole to stand beside it, where it is smaller."""
-_BOTH = 0.6
-"""Share of that thickness that is enough where both ends are shown."""
-_MOST_PARTS, _APART = 3, 6.0
-"""Parts that one figure shows side by side at most, and how many reaches of the largest ring they lie apart."""
-GAP = 6.0
-"""Points between a figure and what stands under it or beside it."""
 _ABOVE, _ABOVE_WIDE = 22.0, 38.0
 """Points kept free for words above and below."""
+_LOCATOR_UNDER, _LOCATOR_BESIDE = (0.9, 0.26), (0.3, 0.5)
+"""The most that the small whole takes under a figure or beside it, as shares of the room's width and height."""
+_LOCATOR = 200.0, 80.0
+"""Points: nor is it ever wider and higher."""
+_MOST_PARTS, _APART = 3, 6.0
+"""Parts that one figure shows side by side at most, and how many reaches of the largest ring they lie apart."""
+_ABOUT, _LITTLE = 1.3, 0.5
+"""Reaches of the largest ring that are shown round what is worked on; round a part of it."""
+_NEAR = (5.0, 3.0, 2.0, 1.2)
+"""Reaches of a ring, or of the largest it goes through, within which what is worked on is shown with it."""
+_LARGE = 3.0
+"""Reaches of that ring at most: what is larger still is seen in part."""
+_FOCUS, _ENDS, _FIRST_AND_LAST, _ACTOR, _SMALLER = 0.95, 0.9, 0.8, 0.6, 0.5
+"""How clear a way is beside one that shows all that is there."""
+_MOST_STEPS = 40
+"""Steps of a piece that its scale is chosen by: some from its beginning, others spread over the rest."""
+_SLACK = 1e-6
+"""Points by which rounding may make a figure too large."""
+GAP = 6.0
+"""Points between a figure and what stands under it or beside it."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -80,40 +89,74 @@ class Part:
     nodes: tuple[int, ...]
     box: Box
     """Room of these nodes, mm."""
+    scale: float
+    """Points per mm."""
+    inset: bool = False
+    """It is shown in another part already, and here once more, larger."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Way:
+    """One way to show a step, whatever the room."""
+
+    parts: tuple[Part, ...]
+    enlarged: bool
+    """A part of the piece, not all that is there."""
+    clear: float
+    """How clear it is, to be compared within a step."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Plan:
     """What is shown, and how large."""
 
-    parts: tuple[Part, ...]
-    """One, or several where a step works on ends that lie far apart."""
+    way: Way
     stacked: bool
     """Several parts stand one below the other, else side by side."""
-    scale: float
-    """Points per mm."""
     at_sides: float
     """Points kept free for words at each side."""
     above: float
     """Points kept free for words above and below."""
-    enlarged: bool
-    """A part of the piece, not all that is there."""
-    under: float
+    under: float = 0.0
     """Points kept free for the small whole under it."""
-    footer_beside: bool
+    footer_beside: bool = False
     """What stands under other figures stands at the right of this one."""
 
     @property
-    def tall(self) -> float:
-        """Points that the parts are likely to take: words stand above or below, seldom both."""
-        each = [part.box.height * self.scale + self.above for part in self.parts]
-        return sum(each) + (len(each) - 1) * 2 * GAP if self.stacked else max(each)
+    def scale(self) -> float:
+        """Points per mm, insets left out."""
+        return self.way.parts[0].scale
+
+    def size(self, bar: float) -> tuple[float, float]:
+        """Points that the parts are likely to take, their scale bars included."""
+        wide = [part.box.width * part.scale + 2 * self.at_sides for part in self.way.parts]
+        insets = sum(part.inset for part in self.way.parts)
+        tall = [part.box.height * part.scale + 2 * self.above for part in self.way.parts]
+        gaps = (len(wide) - 1) * 2 * GAP
+        if self.stacked:
+            return max(wide), sum(tall) + gaps + bar * (1 + insets)
+        return sum(wide) + gaps, max(tall) + bar * (1 + bool(insets))
+
+    def locator(self, width: float, height: float) -> tuple[float, float]:
+        """The most that the small whole takes in width and height, of a figure in a room of these."""
+        across, down = _LOCATOR_BESIDE if self.footer_beside else _LOCATOR_UNDER
+        return min(_LOCATOR[0], across * width), min(_LOCATOR[1], down * height)
+
+    def tall(self, bar: float) -> float:
+        """Points of height that it takes, most likely: words stand above or below, seldom both."""
+        rows = len(self.way.parts) if self.stacked else 1
+        return self.size(bar)[1] - rows * self.above + self.under
 
 
 def wire_of(picture: Picture) -> float:
-    """The wire's diameter in the median, mm."""
+    """The wire's diameter in the median, mm; of a schematic, whose wire is thin, what its rings have room for."""
     tubes = sorted(2 * loop.tube for loop in picture.loops)
-    return tubes[len(tubes) // 2]
+    return tubes[len(tubes) // 2] * (_SCHEMATIC if picture.schematic else 1.0)
+
+
+def _thick(picture: Picture, node: int) -> float:
+    """A wire's diameter, as that of `wire_of`."""
+    return 2 * picture.loops[node].tube * (_SCHEMATIC if picture.schematic else 1.0)
 
 
 def fitting(picture: Picture, box: Box, width: float, height: float) -> float:
@@ -123,88 +166,140 @@ def fitting(picture: Picture, box: Box, width: float, height: float) -> float:
 
 
 def _on_ladder(scale: float) -> float:
-    return next((step * MM for step in _LADDER if step * MM <= scale), scale)
+    return next((step * MM for step in _LADDER if step * MM <= scale + 1e-9), scale)
 
 
-def plan_step(
-    picture: Picture, roles: Roles, longest_name: float, width: float, height: float, bar: float
-) -> Plan:
-    """The plan of a step's figure; `bar` is the height in points of its scale bar, 0 where it has none."""
-    wire = wire_of(picture)
+# ---------------------------------------------------------------- the scale of a piece
+
+
+def steps_looked_at(count: int) -> list[int]:
+    """Numbers of the steps that tell the scale of a piece of so many."""
+    few = range(1, min(count, _MOST_STEPS // 2) + 1)
+    rest = range(len(few) + 1, count + 1)
+    return [*few, *rest[:: max(1, math.ceil(len(rest) / (_MOST_STEPS // 2)))]]
+
+
+def piece_scale(views: Sequence[tuple[Picture, Roles]], bar: float) -> float:
+    """The scale of all steps of a piece, points per mm, from some of them.
+
+    The whole piece, beside the words of its steps or under them, where its wire is drawn clearly so; else what is
+    worked on, as large as the most of the steps allow.
+    """
+    pictures = list({id(picture): picture for picture, _ in views}.values())
+    wire = wire_of(pictures[0])
+    wholes = [(picture, box_of(picture, range(len(picture.loops)))) for picture in pictures]
+
+    def all_of(boxes: Sequence[tuple[Picture, Box]], room: tuple[float, float]) -> list[float]:
+        return [_in_room(picture, box, room, bar) for picture, box in boxes]
+
+    def rounded(scale: float) -> float:
+        return scale if pictures[0].schematic else _on_ladder(scale)
+
+    whole = min(all_of(wholes, _BESIDE))
+    if whole * wire >= _EASY:
+        return whole
+    whole = min(all_of(wholes, _BELOW))
+    if whole * wire >= _EASY:
+        return rounded(min(whole, _CALM / wire))
+    worked = [(picture, _about(picture, _focus(roles), _ABOUT)) for picture, roles in views]
+    below = all_of(worked, _BELOW)
+    some = [number for number, scale in enumerate(below) if scale * wire >= _EASY]
+    if not some:
+        return rounded(_CALM / wire)
+    beside = min(all_of([worked[number] for number in some], _BESIDE))
+    if beside * wire >= _CLEAR:
+        return rounded(min(beside, _CALM / wire))
+    return rounded(min(_CALM / wire, *(below[number] for number in some)))
+
+
+def _in_room(picture: Picture, box: Box, room: tuple[float, float], bar: float) -> float:
+    width, height = room
+    return max(
+        fitting(picture, box, width * (1 - 2 * sides), height - bar - 2 * above)
+        for sides, above in ((_SIDES, _ABOVE), (_BESIDE_WIDE, _ABOVE_WIDE))
+    )
+
+
+# ---------------------------------------------------------------- the ways of a step
+
+
+def ways_of(picture: Picture, roles: Roles, scale: float) -> tuple[Way, ...]:
+    """The ways in which a step can be shown at a scale, the clearest first."""
     present = tuple(sorted(roles.marks))
-    box = box_of(picture, present)
-    whole = box_of(picture, range(len(picture.loops)))
-    sides, tall = 2 * _SIDES, bar + 2 * _ABOVE
-    small = wire * fitting(picture, whole, _ROOM[0] * (1 - sides), _ROOM[1] - tall) >= _SMALL
+    focus = _focus(roles)
+    inset = _inset(picture, roles, focus, present, scale)
 
-    def all_of(at_sides: float, above: float, measured: Box) -> Plan:
-        scale = fitting(picture, measured, width - 2 * at_sides, height - bar - 2 * above)
-        return Plan(
-            parts=(Part(nodes=present, box=box),),
-            stacked=False,
-            scale=scale,
-            at_sides=at_sides,
-            above=above,
-            enlarged=False,
-            under=0.0,
-            footer_beside=False,
-        )
+    def parts(groups: Sequence[Sequence[int]], about: float = _ABOUT) -> tuple[Part, ...]:
+        return tuple(_part(picture, present, nodes, scale, about) for nodes in groups)
 
-    if small:
-        return all_of(_SIDES * width, _ABOVE, whole)
-    beside = min(max(longest_name + 10.0, _SIDES * width), _MOST_AT_SIDES * width)
-    margins = (beside, _ABOVE), (_BESIDE_WIDE * width, _ABOVE_WIDE)
-    everything = max((all_of(*margin, box) for margin in margins), key=lambda plan: plan.scale)
-    if everything.scale * wire >= _EASY:
-        return everything
-    focus = [node for node in present if roles.marks[node] is not Mark.PLACED] or list(present)
-    worn = box_of(standing(picture), range(len(picture.loops)), signs=False)
-    under = min(LOCATOR_HEIGHT * height, LOCATOR_WIDTH * width * worn.height / worn.width + 4.0) + 2 * GAP
-    ways = [[focus]]
-    if everything.scale * wire < READABLE:  # both ends at once would show too little
-        ends = _ends(picture, focus)
-        ways += [ends] if 1 < len(ends) <= _MOST_PARTS else []
-        ways.append([_by_the_actor(picture, roles, focus)])
-    for way in ways:
-        parts = tuple(_part(picture, present, nodes) for nodes in way)
-        best: Plan | None = None
-        for (at_sides, above), footer_beside, stacked in product(margins, (False, True), (False, True)):
-            across, down = (1, len(parts)) if stacked else (len(parts), 1)
-            free_x = width - (LOCATOR_BESIDE * width + 2 * GAP if footer_beside else 0.0)
-            free_x = (free_x - (across - 1) * 2 * GAP) / across - 2 * at_sides / across
-            free_y = height - bar - (0.0 if footer_beside else under)
-            free_y = (free_y - (down - 1) * 2 * GAP) / down - 2 * above
-            size = min(fitting(picture, part.box, free_x, free_y) for part in parts)
-            gain = _WORTH_BESIDE if footer_beside else 1.001
-            if best is None or size > gain * best.scale:
-                best = Plan(
-                    parts=parts,
-                    stacked=stacked,
-                    scale=size,
-                    at_sides=at_sides / across,
-                    above=above,
-                    enlarged=True,
-                    under=0.0 if footer_beside else under,
-                    footer_beside=footer_beside,
-                )
-        if (
-            best is not None
-            and best.scale > _WORTH_A_PART * everything.scale
-            and (
-                best.scale * wire >= READABLE * (_BOTH if len(way) > 1 else 1.0)
-                or (way is ways[-1] and len(ways) > 1)
-            )
-        ):
-            return best
-    return everything
+    whole = Part(nodes=present, box=box_of(picture, present), scale=scale)
+    found = [Way(parts=(whole,), enlarged=False, clear=scale)]
+    found.append(Way(parts=parts([focus]), enlarged=True, clear=_FOCUS * scale))
+    ends = _ends(picture, focus)
+    if 1 < len(ends) <= _MOST_PARTS:
+        found += [
+            Way(parts=parts(ends, about), enlarged=True, clear=_ENDS * scale) for about in (_ABOUT, _LITTLE)
+        ]
+    first, last = _first_and_last(roles, focus)
+    reach = max(max(picture.loops[node].reach) for node in (first, *roles.through))
+    reach = min(reach, _LARGE * max(picture.loops[first].reach))
+    for far in (share * reach for share in _NEAR):
+        if first != last:
+            both = [_near_to(picture, node, focus, far) for node in (first, last)]
+            if not set(both[0]) & set(both[1]):
+                found.append(Way(parts=parts(both, _LITTLE), enlarged=True, clear=_FIRST_AND_LAST * scale))
+    for far in (share * reach for share in _NEAR):
+        near = parts([_near_to(picture, first, focus, far)], _LITTLE)
+        found.append(Way(parts=near, enlarged=True, clear=_ACTOR * scale))
+    if inset is not None:
+        found = [replace(way, parts=(*way.parts, inset)) for way in found] + [
+            replace(way, clear=_SMALLER * way.clear) for way in found
+        ]
+    return tuple(found)
 
 
-def _part(picture: Picture, present: Sequence[int], nodes: Sequence[int]) -> Part:
-    """What is there about some nodes."""
+def _focus(roles: Roles) -> list[int]:
+    """What a step adds or goes through; all that is there where it does neither."""
+    return [node for node, mark in sorted(roles.marks.items()) if mark is not Mark.PLACED] or sorted(
+        roles.marks
+    )
+
+
+def _first_and_last(roles: Roles, focus: Sequence[int]) -> tuple[int, int]:
+    """The first ring that is opened, and the last new one."""
+    new = roles.of(Mark.NEW) or focus
+    return (roles.actor if roles.actor >= 0 else new[0]), new[-1]
+
+
+def _about(picture: Picture, nodes: Sequence[int], about: float) -> Box:
+    """The room of some nodes and so many reaches of the largest round them."""
     reach = max(max(picture.loops[node].reach) for node in nodes)
-    room = box_of(picture, nodes, signs=False).grown(1.3 * reach)
+    return box_of(picture, nodes, signs=False).grown(about * reach)
+
+
+def _part(picture: Picture, present: Sequence[int], nodes: Sequence[int], scale: float, about: float) -> Part:
+    """What is there about some nodes."""
+    room = _about(picture, nodes, about)
     shown = tuple(node for node in present if room.holds(*picture.loops[node].centre[:2]))
-    return Part(nodes=shown, box=box_of(picture, shown))
+    return Part(nodes=shown, box=box_of(picture, shown), scale=scale)
+
+
+def _inset(
+    picture: Picture, roles: Roles, focus: Sequence[int], present: Sequence[int], scale: float
+) -> Part | None:
+    """What takes part in a step and is too small to be read at its scale, about the first of it; larger."""
+    small = [node for node in focus if _thick(picture, node) * scale < _TOO_SMALL]
+    if not small:
+        return None
+    first = roles.actor if roles.actor in small else small[0]
+    reach = max(picture.loops[first].reach)
+    room = _about(picture, _near_to(picture, first, small, _NEAR[0] * reach), _ABOUT)
+    shown = tuple(
+        node for node in present if any(room.holds(x, y) for x, y, _ in picture.loops[node].middles())
+    )
+    larger = _EASY / _thick(picture, first)
+    larger = larger if picture.schematic else _on_ladder(larger)
+    return Part(nodes=shown, box=room, scale=larger, inset=True)
 
 
 def _ends(picture: Picture, nodes: Sequence[int]) -> list[list[int]]:
@@ -245,10 +340,65 @@ def _near(picture: Picture, node: int, others: Sequence[int]) -> bool:
     )
 
 
-def _by_the_actor(picture: Picture, roles: Roles, focus: Sequence[int]) -> list[int]:
-    """Those of some nodes that lie round the first ring that is opened, some rings' widths away at most."""
-    if roles.actor < 0:
-        return list(focus)
-    x, y, _ = picture.loops[roles.actor].centre
-    far = 5 * max(picture.loops[roles.actor].reach)
-    return [node for node in focus if math.dist(picture.loops[node].centre[:2], (x, y)) <= far]
+def _near_to(picture: Picture, node: int, others: Sequence[int], far: float) -> list[int]:
+    """A node and those of some others that lie so far from it at most, mm."""
+    x, y, _ = picture.loops[node].centre
+    near = [other for other in others if math.dist(picture.loops[other].centre[:2], (x, y)) <= far]
+    return near if node in near else [node, *near]
+
+
+# ---------------------------------------------------------------- a step in a room
+
+
+def plan_step(
+    picture: Picture, ways: Sequence[Way], longest_name: float, width: float, height: float, bar: float
+) -> Plan:
+    """The plan of a step's figure in a room; `bar` is the height in points of its scale bar, 0 where it has none."""
+    for way in ways:
+        for plan in _plans(picture, way, longest_name, width, height):
+            wide, tall = plan.size(bar)
+            wide += plan.locator(width, height)[0] + 2 * GAP if plan.footer_beside else 0.0
+            if wide <= width + _SLACK and tall + plan.under <= height + _SLACK:
+                return plan
+    return _smaller(picture, ways, longest_name, width, height, bar)
+
+
+def _plans(picture: Picture, way: Way, longest_name: float, width: float, height: float) -> Iterator[Plan]:
+    """The ways in which words and the small whole may stand about the parts."""
+    beside = min(max(longest_name + 10.0, _SIDES * width), _MOST_AT_SIDES * width)
+    many = len(way.parts) > 1
+    whole = box_of(picture, range(len(picture.loops)), signs=False)
+    most = min(_LOCATOR[0], _LOCATOR_UNDER[0] * width), min(_LOCATOR[1], _LOCATOR_UNDER[1] * height)
+    under = min(most[1], most[0] * whole.height / whole.width + 4.0) + 2 * GAP
+    margins = (beside, _ABOVE), (_SIDES * width, _ABOVE), (_BESIDE_WIDE * width, _ABOVE_WIDE)
+    for footer_beside, (at_sides, above), stacked in product(
+        (False, True) if way.enlarged else (False,), margins, (False, True) if many else (False,)
+    ):
+        yield Plan(
+            way=way,
+            stacked=stacked,
+            at_sides=at_sides / (1 if stacked else len(way.parts)),
+            above=above,
+            under=under if way.enlarged and not footer_beside else 0.0,
+            footer_beside=footer_beside,
+        )
+
+
+def _smaller(
+    picture: Picture, ways: Sequence[Way], longest_name: float, width: float, height: float, bar: float
+) -> Plan:
+    """A plan at a smaller scale than that of the piece: that which comes out largest, rather more than less shown."""
+    best: tuple[float, Plan] | None = None
+    for way in (way for way in ways if len(way.parts) == 1):
+        part = way.parts[0]
+        for plan in _plans(picture, way, longest_name, width, height):
+            free_x = width - (plan.locator(width, height)[0] + 2 * GAP if plan.footer_beside else 0.0)
+            free_y = height - bar - plan.under
+            size = fitting(picture, part.box, free_x - 2 * plan.at_sides, free_y - 2 * plan.above)
+            size = min(size, part.scale)
+            clear = _SMALLER * size * (way.clear / part.scale)
+            if best is None or clear > 1.001 * best[0]:
+                changed = replace(way, parts=(replace(part, scale=size),), clear=clear)
+                best = clear, replace(plan, way=changed)
+    assert best is not None
+    return best[1]

@@ -68,10 +68,10 @@ def roles_at(piece: PieceWeave, step: int) -> Roles:
             marks[node] = Mark.PASSED
         elif piece.born[node] < steps.stop:
             marks[node] = Mark.PLACED
-    return Roles(marks=marks, actor=actor, through=through, behind=behind, turned=_turned(piece, step))
+    return Roles(marks=marks, actor=actor, through=through, behind=behind, turned=turned_at(piece, step))
 
 
-def _turned(piece: PieceWeave, step: int) -> bool:
+def turned_at(piece: PieceWeave, step: int) -> bool:
     """Whether the work lies turned over while the motions of a step are made; turning it at the end is left out."""
     turns = 0
     for number, each in enumerate(piece.steps[:step], start=1):

@@ -45,6 +45,10 @@ class Loop:
         (x, y, z), (ax, ay, az), (bx, by, bz) = self.centre, self.along, self.across
         return x + c * ax + s * bx, y + c * ay + s * by, z + c * az + s * bz
 
+    def middles(self) -> list[tuple[float, float, float]]:
+        """The middles of its parts, in order."""
+        return [self.at(2 * math.pi * (part + 0.5) / PARTS) for part in range(PARTS)]
+
     @property
     def reach(self) -> tuple[float, float]:
         """Half its width and half its height, wire included."""

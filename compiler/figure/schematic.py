@@ -13,6 +13,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
+from compiler.booklet.findingshapes import shape_of
 from compiler.figure.notes import Note
 from compiler.figure.picture import Picture, Sign
 from compiler.figure.scene import Bools, Floats, Loop, cover_of
@@ -30,8 +31,6 @@ _COLLAR = 0.36
 """A ring that goes around others is seen from its side: so narrow is it drawn."""
 _MARGIN = 0.4
 """Wires this near to each other, in radii of the thinnest, are put in order: parts are told by their middles."""
-_SIGN_LENGTH = {"ear-wire": 11.0, "drop": 6.0, "toggle-bar": 5.0}
-_OTHER_SIGN = 5.0
 
 
 def schematic(weave: Weave, piece_index: int) -> Picture:
@@ -84,7 +83,7 @@ def signs_of(weave: Weave, piece: PieceWeave, flat: Flat) -> tuple[Sign, ...]:
                 other=eye,
                 type=kind.type,
                 angle=flat.out[use.eyes[0]],
-                length=_SIGN_LENGTH.get(kind.type, _OTHER_SIGN),
+                length=shape_of(kind.type).length,
             )
             for eye in use.eyes[1:] or (-1,)
         ]

@@ -45,7 +45,8 @@ _NOTES = {
     Note.CUT_OPEN: "The work is drawn cut open where it closes on itself.",
     Note.SIGNS: "The bodies of findings are signs, not to scale.",
     Note.LEVEL: "Turned so that the rows lie level.",
-    Note.AS_WORN: "This figure shows the piece as it is worn.",
+    Note.ROUND: "Turned as it lies since the step before, so that these rows lie level.",
+    Note.INSET: "What the thin frame holds is drawn again in the thick one, larger.",
 }
 
 

@@ -4,20 +4,24 @@ import math
 import xml.etree.ElementTree as ElementTree
 
 import pytest
-from woven import CHAIN, HUNG, RHOMBUS, SHEET, weave_of
+from woven import CHAIN, HEAD, HUNG, RHOMBUS, SHEET, weave_of
 
 from compiler.booklet.figuretypes import Figure, Mark
-from compiler.booklet.page import Circle, Item, Page, Path, Text
+from compiler.booklet.page import Circle, Item, Line, Page, Path, Rectangle, Text
 from compiler.booklet.style import NEW, PAPER
 from compiler.figure.look import ring_look
+from compiler.figure.panels import SIGN_ROOM
 from compiler.figure.picture import turned_over
+from compiler.figure.plan import wire_of
 from compiler.figure.roles import roles_at
 from compiler.figure.source import Figures
 from compiler.figure.svg import svg
 from compiler.figure.words import EnglishWords
+from compiler.weave import Weave
 from compiler.word.words import word
 
-WIDTH, HEIGHT = 300.0, 240.0
+LARGE = SHEET.replace("4 rows of 5", "40 rows of 6")
+WIDTH, HEIGHT = 440.0, 300.0
 
 
 def texts(items: tuple[Item, ...]) -> list[str]:
@@ -130,7 +134,7 @@ def test_from_behind_left_and_right_and_over_and_under_are_exchanged() -> None:
     assert turned_over(behind).loops == picture.loops
 
 
-def test_steps_keep_rows_level_and_what_only_hangs_is_shown_as_worn() -> None:
+def test_one_view_serves_all_steps_and_rows_lie_level_in_it() -> None:
     body = """
 sheet mesh of 8 rows of 2, staggered:
     pass 1 link through the two below
@@ -138,34 +142,86 @@ step "Hook":
     hang hook from first of mesh
 """
     figures = Figures(weave_of(body))
-    captions = [figures.step(0, number, WIDTH, HEIGHT) for number in range(1, 10)]
-    assert [bool(figure and "as it is worn" in figure.caption) for figure in captions] == [False] * 8 + [True]
+    views = [figures._view(0, number) for number in range(1, 10)]
+    assert len({view.picture.loops for view in views if view is not None}) == 1
     places = figures.picture(0).loops
     assert places[0].centre[1] == places[1].centre[1] < places[2].centre[1]
 
 
-def test_scale_is_the_same_in_all_steps_of_a_small_piece() -> None:
-    figures = Figures(weave_of(CHAIN.replace("of 5", "of 3")))
-    widths = set()
-    for number in range(1, 4):
-        figure = figures.step(0, number, WIDTH, HEIGHT)
-        assert figure is not None
-        widths.add(max(i.stroke.width for i in figure.items if isinstance(i, Path) and i.stroke))
-    assert len(widths) == 1
+@pytest.mark.parametrize("body", [CHAIN, RHOMBUS, HUNG, CHAIN.replace("of 5", "of 90"), LARGE])
+def test_scale_is_the_same_in_all_steps(body: str) -> None:
+    weave = weave_of(body)
+    figures = Figures(weave)
+    plans = []
+    for number in range(1, len(weave.pieces[0].steps) + 1):
+        view = figures._view(0, number)
+        assert view is not None
+        plans.append(figures._plan(view, 0, number, WIDTH, HEIGHT))
+    assert len({plan.scale for plan in plans}) == 1
+    assert 5.0 <= wire_of(figures.picture(0)) * plans[0].scale <= 8.5 + 1e-9
 
 
-def test_a_larger_piece_is_shown_as_far_as_it_is_made() -> None:
-    figures = Figures(weave_of(SHEET.replace("4 rows of 5", "40 rows of 6")))
-    made = [figures.estimate(0, number, WIDTH, HEIGHT) for number in (1, 2, 4)]
-    scales = [each.scale for each in made if each is not None]
-    assert scales == sorted(scales, reverse=True)
-    whole = figures.finished(0, WIDTH, HEIGHT)
-    assert whole is not None
-    drawn = [step(SHEET.replace("4 rows of 5", "40 rows of 6"), number) for number in (1, 2, 4)]
-    thick = [
-        max(i.stroke.width for i in f.items if isinstance(i, Path) and i.stroke) for f in (*drawn, whole)
+def test_a_view_that_changes_is_shown_by_a_sign_and_told() -> None:
+    flat = _turned_sheets()
+    figures = Figures(flat)
+    views = [figures._view(0, number) for number in range(1, len(flat.pieces[0].steps) + 1)]
+    assert not any(view.signs for view in views if view is not None)
+    body = """
+take 1 link as a
+step "B":
+    turn over
+    pass 1 link as b through a
+step "C":
+    pass 1 link as c through b
+"""
+    figures = Figures(weave_of(body))
+    made = [figures._view(0, number) for number in range(1, 4)]
+    assert [view.over for view in made if view is not None] == [False, True, False]
+    plain, signed = figures.step(0, 3, WIDTH, HEIGHT), figures.step(0, 2, WIDTH, HEIGHT)
+    assert plain is not None
+    assert signed is not None
+    assert signed.width < plain.width + SIGN_ROOM
+    dashes = [
+        [item for item in figure.items if isinstance(item, Line) and item.stroke.dash]
+        for figure in (plain, signed)
     ]
-    assert min(thick[:3]) > 2 * thick[3]
+    assert [len(each) for each in dashes] == [0, 2]  # the axis about which the work is turned
+
+
+def _turned_sheets() -> Weave:
+    return weave_of(SHEET + SHEET.replace("mesh", "net"))
+
+
+def test_what_is_too_small_to_be_read_is_drawn_again_larger() -> None:
+    head = HEAD.replace("ring link: inner 4 mm, wire 0.8 mm", "ring link: inner 40 mm, wire 5 mm")
+    head += "ring tiny: inner 7 mm, wire 0.8 mm, metal copper\n"
+    body = """
+line big of 7:
+    pass 1 link through the one before
+step "Tiny":
+    pass 1 tiny through last of big
+"""
+    weave = weave_of(body, head)
+    figures = Figures(weave)
+    assert [_insets(figures, number) for number in (7, 8)] == [[], [(6, 7)]]
+    view = figures._view(0, 8)
+    assert view is not None
+    whole, inset = figures._plan(view, 0, 8, WIDTH, HEIGHT).way.parts
+    assert 2.5 < 2 * view.picture.loops[7].tube * inset.scale < 5.0
+    assert whole.scale < inset.scale
+    figure = figures.step(0, 8, WIDTH, HEIGHT)
+    assert figure is not None
+    assert "drawn again in the thick one, larger" in figure.caption
+    frames = [item.stroke.width for item in figure.items if isinstance(item, Rectangle) and item.stroke]
+    assert {0.5, 1.2} <= set(frames)
+    assert texts(figure.items).count("tiny") == 1
+
+
+def _insets(figures: Figures, number: int) -> list[tuple[int, ...]]:
+    view = figures._view(0, number)
+    assert view is not None
+    plan = figures._plan(view, 0, number, WIDTH, HEIGHT)
+    return [part.nodes for part in plan.way.parts if part.inset]
 
 
 def test_rings_without_a_name_in_the_words_have_none_in_figures() -> None:
@@ -196,8 +252,7 @@ def test_what_a_title_says_of_a_ring_its_name_does_not_say_again() -> None:
 
 
 def test_a_large_piece_shows_the_part_that_is_worked_on_and_the_whole_beside_it() -> None:
-    body = SHEET.replace("4 rows of 5", "40 rows of 6")
-    figure = step(body, 28)
+    figure = step(LARGE, 28)
     small = [item for item in figure.items if isinstance(item, Circle) and item.stroke is not None]
     assert len(small) == 12 * 6  # the rows still to come
 
@@ -217,8 +272,8 @@ step "Ends":
     view = figures._view(0, 61)
     assert view is not None
     plan = figures._plan(view, 0, 61, WIDTH, HEIGHT)
-    assert [60 in part.nodes for part in plan.parts] == [True, False]
-    assert [61 in part.nodes for part in plan.parts] == [False, True]
+    assert [60 in part.nodes for part in plan.way.parts] == [True, False]
+    assert [61 in part.nodes for part in plan.way.parts] == [False, True]
 
 
 def test_a_schematic_is_not_to_scale_and_has_no_extent() -> None:
