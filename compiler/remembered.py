@@ -100,14 +100,14 @@ class Remembered:
         return self._figure("step", piece, step, width, height)
 
     def estimate(self, piece: int, step: int, width: float, height: float) -> Estimate | None:
-        """How large the figure of a step comes out."""
+        """How clear and how large the figure of a step comes out."""
         asked = f"{piece} {step} {width!r} {height!r}"
         if asked not in self._answers.estimates:
             found = self._source().estimate(piece, step, width, height)
-            self._answers.estimates[asked] = None if found is None else (found.scale, found.height)
+            self._answers.estimates[asked] = None if found is None else (found.clear, found.height)
             self._new = True
         answer = self._answers.estimates[asked]
-        return None if answer is None else Estimate(scale=answer[0], height=answer[1])
+        return None if answer is None else Estimate(clear=answer[0], height=answer[1])
 
     def extent(self, piece: int) -> Extent | None:
         """The size of the finished piece."""

@@ -1,7 +1,7 @@
-"""What part of a picture a figure shows, and at which scale.
+"""What part of a picture a figure shows.
 
-In: a picture, the roles of a step, the room on the page. Out: the scale that all steps of a piece share; the `Way`s in
-which a step can be shown at it, the clearest first; a `Plan`, the first of them that fits. Where the whole
+In: a picture, the roles of a step, the scale of its piece, the room on the page. Out: the `Way`s in
+which the step can be shown at it, the clearest first; a `Plan`, the first of them that fits. Where the whole
 does not fit, a figure is cropped to what is worked on. Only where no way fits at the shared scale it comes out smaller.
 """
 
@@ -13,69 +13,39 @@ from dataclasses import dataclass, replace
 from itertools import product
 
 from compiler.booklet.figuretypes import Mark
-from compiler.booklet.page import MM
 from compiler.figure.picture import Box, Picture, box_of
 from compiler.figure.roles import Roles
+from compiler.figure.scale import (
+    ABOUT,
+    ABOVE,
+    ABOVE_WIDE,
+    BESIDE_WIDE,
+    EASY,
+    LITTLE,
+    SIDES,
+    fitting,
+    focus_of,
+    on_ladder,
+    room_about,
+    thickness,
+)
 
-_BESIDE, _BELOW = (190.0, 200.0), (440.0, 300.0)
-"""Points: the rooms beside and below a step's text that scales are chosen for, on any paper."""
-_EASY, _CLEAR = 5.0, 6.5
-"""Points: a piece is drawn whole where its wire, in the median, comes out so thick as the first; beside the text a
-part is drawn where it comes out as thick as the second."""
-_CALM, _LARGEST = 7.0, 8.5
-"""Points: no wire is drawn thicker than the first, in the median; than the second where the piece is small."""
 _TOO_SMALL = 2.2
 """Points: what takes part with a thinner wire is drawn again, enlarged."""
-_SCHEMATIC = 1.7
-"""How much thicker the wire of a schematic could be, about (see `schematic`)."""
-_LADDER = (
-    10.0,
-    8.0,
-    6.0,
-    5.0,
-    4.0,
-    3.5,
-    3.0,
-    2.5,
-    2.25,
-    2.0,
-    1.75,
-    1.5,
-    1.25,
-    1.0,
-    0.8,
-    0.6,
-    0.5,
-    0.4,
-    0.3,
-    0.25,
-    0.2,
-)
-"""Scales of true figures: mm on paper for one of the piece."""
-_SIDES = 0.22
-"""Share of the width kept free for words at each side; what they leave is cut off."""
 _MOST_AT_SIDES = 0.34
 """Share of the width that long names may ask for at each side."""
-_BESIDE_WIDE = 0.1
-"""The same of a view that is wide: its words stand above and below."""
-_ABOVE, _ABOVE_WIDE = 22.0, 38.0
-"""Points kept free for words above and below."""
 _LOCATOR_UNDER, _LOCATOR_BESIDE = (0.9, 0.26), (0.3, 0.5)
 """The most that the small whole takes under a figure or beside it, as shares of the room's width and height."""
 _LOCATOR = 200.0, 80.0
 """Points: nor is it ever wider and higher."""
 _MOST_PARTS, _APART = 3, 6.0
 """Parts that one figure shows side by side at most, and how many reaches of the largest ring they lie apart."""
-_ABOUT, _LITTLE = 1.3, 0.5
-"""Reaches of the largest ring that are shown round what is worked on; round a part of it."""
 _NEAR = (5.0, 3.0, 2.0, 1.2)
 """Reaches of a ring, or of the largest it goes through, within which what is worked on is shown with it."""
 _LARGE = 3.0
 """Reaches of that ring at most: what is larger still is seen in part."""
 _FOCUS, _ENDS, _FIRST_AND_LAST, _ACTOR, _SMALLER = 0.95, 0.9, 0.8, 0.6, 0.5
 """How clear a way is beside one that shows all that is there."""
-_MOST_STEPS = 40
-"""Steps of a piece that its scale is chosen by: some from its beginning, others spread over the rest."""
 _SLACK = 1e-6
 """Points by which rounding may make a figure too large."""
 GAP = 6.0
@@ -148,88 +118,16 @@ class Plan:
         return self.size(bar)[1] - rows * self.above + self.under
 
 
-def wire_of(picture: Picture) -> float:
-    """The wire's diameter in the median, mm; of a schematic, whose wire is thin, what its rings have room for."""
-    tubes = sorted(2 * loop.tube for loop in picture.loops)
-    return tubes[len(tubes) // 2] * (_SCHEMATIC if picture.schematic else 1.0)
-
-
-def _thick(picture: Picture, node: int) -> float:
-    """A wire's diameter, as that of `wire_of`."""
-    return 2 * picture.loops[node].tube * (_SCHEMATIC if picture.schematic else 1.0)
-
-
-def fitting(picture: Picture, box: Box, width: float, height: float) -> float:
-    """The scale at which a box fits, points per mm; for a true figure the next lower one of the ladder."""
-    scale = min(max(width, 1.0) / box.width, max(height, 1.0) / box.height, _LARGEST / wire_of(picture))
-    return scale if picture.schematic else _on_ladder(scale)
-
-
-def _on_ladder(scale: float) -> float:
-    return next((step * MM for step in _LADDER if step * MM <= scale + 1e-9), scale)
-
-
-# ---------------------------------------------------------------- the scale of a piece
-
-
-def steps_looked_at(count: int) -> list[int]:
-    """Numbers of the steps that tell the scale of a piece of so many."""
-    few = range(1, min(count, _MOST_STEPS // 2) + 1)
-    rest = range(len(few) + 1, count + 1)
-    return [*few, *rest[:: max(1, math.ceil(len(rest) / (_MOST_STEPS // 2)))]]
-
-
-def piece_scale(views: Sequence[tuple[Picture, Roles]], bar: float) -> float:
-    """The scale of all steps of a piece, points per mm, from some of them.
-
-    The whole piece, beside the words of its steps or under them, where its wire is drawn clearly so; else what is
-    worked on, as large as the most of the steps allow.
-    """
-    pictures = list({id(picture): picture for picture, _ in views}.values())
-    wire = wire_of(pictures[0])
-    wholes = [(picture, box_of(picture, range(len(picture.loops)))) for picture in pictures]
-
-    def all_of(boxes: Sequence[tuple[Picture, Box]], room: tuple[float, float]) -> list[float]:
-        return [_in_room(picture, box, room, bar) for picture, box in boxes]
-
-    def rounded(scale: float) -> float:
-        return scale if pictures[0].schematic else _on_ladder(scale)
-
-    whole = min(all_of(wholes, _BESIDE))
-    if whole * wire >= _EASY:
-        return whole
-    whole = min(all_of(wholes, _BELOW))
-    if whole * wire >= _EASY:
-        return rounded(min(whole, _CALM / wire))
-    worked = [(picture, _about(picture, _focus(roles), _ABOUT)) for picture, roles in views]
-    below = all_of(worked, _BELOW)
-    some = [number for number, scale in enumerate(below) if scale * wire >= _EASY]
-    if not some:
-        return rounded(_CALM / wire)
-    beside = min(all_of([worked[number] for number in some], _BESIDE))
-    if beside * wire >= _CLEAR:
-        return rounded(min(beside, _CALM / wire))
-    return rounded(min(_CALM / wire, *(below[number] for number in some)))
-
-
-def _in_room(picture: Picture, box: Box, room: tuple[float, float], bar: float) -> float:
-    width, height = room
-    return max(
-        fitting(picture, box, width * (1 - 2 * sides), height - bar - 2 * above)
-        for sides, above in ((_SIDES, _ABOVE), (_BESIDE_WIDE, _ABOVE_WIDE))
-    )
-
-
 # ---------------------------------------------------------------- the ways of a step
 
 
 def ways_of(picture: Picture, roles: Roles, scale: float) -> tuple[Way, ...]:
     """The ways in which a step can be shown at a scale, the clearest first."""
     present = tuple(sorted(roles.marks))
-    focus = _focus(roles)
+    focus = focus_of(roles)
     inset = _inset(picture, roles, focus, present, scale)
 
-    def parts(groups: Sequence[Sequence[int]], about: float = _ABOUT) -> tuple[Part, ...]:
+    def parts(groups: Sequence[Sequence[int]], about: float = ABOUT) -> tuple[Part, ...]:
         return tuple(_part(picture, present, nodes, scale, about) for nodes in groups)
 
     whole = Part(nodes=present, box=box_of(picture, present), scale=scale)
@@ -238,7 +136,7 @@ def ways_of(picture: Picture, roles: Roles, scale: float) -> tuple[Way, ...]:
     ends = _ends(picture, focus)
     if 1 < len(ends) <= _MOST_PARTS:
         found += [
-            Way(parts=parts(ends, about), enlarged=True, clear=_ENDS * scale) for about in (_ABOUT, _LITTLE)
+            Way(parts=parts(ends, about), enlarged=True, clear=_ENDS * scale) for about in (ABOUT, LITTLE)
         ]
     first, last = _first_and_last(roles, focus)
     reach = max(max(picture.loops[node].reach) for node in (first, *roles.through))
@@ -247,9 +145,9 @@ def ways_of(picture: Picture, roles: Roles, scale: float) -> tuple[Way, ...]:
         if first != last:
             both = [_near_to(picture, node, focus, far) for node in (first, last)]
             if not set(both[0]) & set(both[1]):
-                found.append(Way(parts=parts(both, _LITTLE), enlarged=True, clear=_FIRST_AND_LAST * scale))
+                found.append(Way(parts=parts(both, LITTLE), enlarged=True, clear=_FIRST_AND_LAST * scale))
     for far in (share * reach for share in _NEAR):
-        near = parts([_near_to(picture, first, focus, far)], _LITTLE)
+        near = parts([_near_to(picture, first, focus, far)], LITTLE)
         found.append(Way(parts=near, enlarged=True, clear=_ACTOR * scale))
     if inset is not None:
         found = [replace(way, parts=(*way.parts, inset)) for way in found] + [
@@ -258,28 +156,15 @@ def ways_of(picture: Picture, roles: Roles, scale: float) -> tuple[Way, ...]:
     return tuple(found)
 
 
-def _focus(roles: Roles) -> list[int]:
-    """What a step adds or goes through; all that is there where it does neither."""
-    return [node for node, mark in sorted(roles.marks.items()) if mark is not Mark.PLACED] or sorted(
-        roles.marks
-    )
-
-
 def _first_and_last(roles: Roles, focus: Sequence[int]) -> tuple[int, int]:
     """The first ring that is opened, and the last new one."""
     new = roles.of(Mark.NEW) or focus
     return (roles.actor if roles.actor >= 0 else new[0]), new[-1]
 
 
-def _about(picture: Picture, nodes: Sequence[int], about: float) -> Box:
-    """The room of some nodes and so many reaches of the largest round them."""
-    reach = max(max(picture.loops[node].reach) for node in nodes)
-    return box_of(picture, nodes, signs=False).grown(about * reach)
-
-
 def _part(picture: Picture, present: Sequence[int], nodes: Sequence[int], scale: float, about: float) -> Part:
     """What is there about some nodes."""
-    room = _about(picture, nodes, about)
+    room = room_about(picture, nodes, about)
     shown = tuple(node for node in present if room.holds(*picture.loops[node].centre[:2]))
     return Part(nodes=shown, box=box_of(picture, shown), scale=scale)
 
@@ -288,17 +173,17 @@ def _inset(
     picture: Picture, roles: Roles, focus: Sequence[int], present: Sequence[int], scale: float
 ) -> Part | None:
     """What takes part in a step and is too small to be read at its scale, about the first of it; larger."""
-    small = [node for node in focus if _thick(picture, node) * scale < _TOO_SMALL]
+    small = [node for node in focus if thickness(picture, node) * scale < _TOO_SMALL]
     if not small:
         return None
     first = roles.actor if roles.actor in small else small[0]
     reach = max(picture.loops[first].reach)
-    room = _about(picture, _near_to(picture, first, small, _NEAR[0] * reach), _ABOUT)
+    room = room_about(picture, _near_to(picture, first, small, _NEAR[0] * reach), ABOUT)
     shown = tuple(
         node for node in present if any(room.holds(x, y) for x, y, _ in picture.loops[node].middles())
     )
-    larger = _EASY / _thick(picture, first)
-    larger = larger if picture.schematic else _on_ladder(larger)
+    larger = EASY / thickness(picture, first)
+    larger = larger if picture.schematic else on_ladder(larger)
     return Part(nodes=shown, box=room, scale=larger, inset=True)
 
 
@@ -365,12 +250,12 @@ def plan_step(
 
 def _plans(picture: Picture, way: Way, longest_name: float, width: float, height: float) -> Iterator[Plan]:
     """The ways in which words and the small whole may stand about the parts."""
-    beside = min(max(longest_name + 10.0, _SIDES * width), _MOST_AT_SIDES * width)
+    beside = min(max(longest_name + 10.0, SIDES * width), _MOST_AT_SIDES * width)
     many = len(way.parts) > 1
     whole = box_of(picture, range(len(picture.loops)), signs=False)
     most = min(_LOCATOR[0], _LOCATOR_UNDER[0] * width), min(_LOCATOR[1], _LOCATOR_UNDER[1] * height)
     under = min(most[1], most[0] * whole.height / whole.width + 4.0) + 2 * GAP
-    margins = (beside, _ABOVE), (_SIDES * width, _ABOVE), (_BESIDE_WIDE * width, _ABOVE_WIDE)
+    margins = (beside, ABOVE), (SIDES * width, ABOVE), (BESIDE_WIDE * width, ABOVE_WIDE)
     for footer_beside, (at_sides, above), stacked in product(
         (False, True) if way.enlarged else (False,), margins, (False, True) if many else (False,)
     ):

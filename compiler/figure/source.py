@@ -20,8 +20,9 @@ from compiler.figure.look import blend
 from compiler.figure.notes import Note
 from compiler.figure.panels import SIGN_ROOM, Named, View, lined, step_items, window_of
 from compiler.figure.picture import Box, Picture, box_of, standing, turned_by, turned_over
-from compiler.figure.plan import Plan, fitting, piece_scale, plan_step, steps_looked_at, ways_of
+from compiler.figure.plan import Plan, plan_step, ways_of
 from compiler.figure.roles import Roles, roles_at, turned_at
+from compiler.figure.scale import fitting, piece_scale, steps_looked_at
 from compiler.figure.schematic import schematic
 from compiler.figure.true_view import true_view
 from compiler.figure.words import EnglishWords, FigureWords, leads

@@ -12,8 +12,8 @@ from compiler.booklet.style import NEW, PAPER
 from compiler.figure.look import ring_look
 from compiler.figure.panels import SIGN_ROOM
 from compiler.figure.picture import turned_over
-from compiler.figure.plan import wire_of
 from compiler.figure.roles import roles_at
+from compiler.figure.scale import wire_of
 from compiler.figure.source import Figures
 from compiler.figure.svg import svg
 from compiler.figure.words import EnglishWords
