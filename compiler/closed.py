@@ -16,7 +16,7 @@ import math
 from collections.abc import Sequence
 from itertools import combinations, pairwise
 
-from compiler.geometry import cross, dot, minus, unit
+from compiler.geometry import cross, dot, mean, minus, plus, unit
 from compiler.layout import Circle, Closing, Vector
 
 _DOUBTFUL = math.radians(40.0)
@@ -52,7 +52,7 @@ def half_turns_of_row(row: Sequence[Circle]) -> float | None:
     steps = [unit(line) for line in lines]
     before, after = [], []
     for k, circle in enumerate(row):
-        both = _plus(steps[k - 1], steps[k])
+        both = plus(steps[k - 1], steps[k])
         if dot(both, both) < _ALONG:
             return None
         middle, normal = unit(both), unit(circle.normal)
@@ -90,7 +90,7 @@ def half_turns_of_rows(low: Sequence[Circle], high: Sequence[Circle]) -> float |
 def volume_in(rows: Sequence[Sequence[Circle]]) -> float:
     """The volume within a tube, mm3, less than 0 where the side from which its rows run to the right lies inside."""
     every = [circle.centre for row in rows for circle in row]
-    middle = _mean(every)
+    middle = mean(every)
     places = [[minus(circle.centre, middle) for circle in row] for row in rows]
     parts = []
     for low, high in pairwise(places):
@@ -99,22 +99,13 @@ def volume_in(rows: Sequence[Sequence[Circle]]) -> float:
             over, beyond = high[k * len(high) // len(low)], high[(k + 1) * len(high) // len(low) % len(high)]
             parts += [_corner(here, there, beyond), _corner(here, beyond, over)]
     for row, side in ((places[0], -1.0), (places[-1], 1.0)):
-        centre = _mean(row)
+        centre = mean(row)
         parts += [side * _corner(centre, row[k], row[(k + 1) % len(row)]) for k in range(len(row))]
     return math.fsum(parts)
 
 
 def _corner(a: Vector, b: Vector, c: Vector) -> float:
     return dot(a, cross(b, c)) / 6
-
-
-def _mean(points: Sequence[Vector]) -> Vector:
-    x, y, z = (math.fsum(point[axis] for point in points) / len(points) for axis in range(3))
-    return x, y, z
-
-
-def _plus(a: Vector, b: Vector) -> Vector:
-    return a[0] + b[0], a[1] + b[1], a[2] + b[2]
 
 
 def _less_along(vector: Vector, direction: Vector) -> Vector:
@@ -128,7 +119,7 @@ def _carried(vector: Vector, start: Vector, end: Vector) -> Vector:
     v - (v.b) (a + b) / (1 + a.b), the formula of Rodrigues for an axis at right angles to both.
     """
     share = dot(vector, end) / (1 + dot(start, end))
-    both = _plus(start, end)
+    both = plus(start, end)
     return unit(minus(vector, (share * both[0], share * both[1], share * both[2])))
 
 

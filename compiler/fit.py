@@ -18,7 +18,7 @@ from itertools import product
 from msgspec import structs
 
 from compiler.check.adjacency import adjacency
-from compiler.geometry import wires_at_most, wires_may_fit, wires_round_rim, wires_that_fit
+from compiler.geometry import times, wires_at_most, wires_may_fit, wires_round_rim, wires_that_fit
 from compiler.hints import hinted
 from compiler.layout import Hint, HintUnit, Layout, LayoutProblem, RingSize
 from compiler.proved import PieceGeometry
@@ -241,7 +241,7 @@ def resized(
     before = math.fsum(ring.core_radius for ring in problem.rings)
     scale = math.fsum(ring.core_radius for ring in rings) / before if before else 1.0
     hints = tuple(
-        hint if hint.place is None else structs.replace(hint, place=_times(hint.place, scale))
+        hint if hint.place is None else structs.replace(hint, place=times(hint.place, scale))
         for hint in problem.hints
     )
     if problem.hint_unit is HintUnit.SPACING:
@@ -253,7 +253,7 @@ def continued(problem: LayoutProblem, layout: Layout | None, scale: float) -> La
     """A layout of a resized problem: begun from a layout of the one before, scaled, and cold where that fails."""
     if layout is not None and layout.verdict.proved:
         hints = tuple(
-            Hint(ring=ring, place=_times(circle.centre, scale), normal=circle.normal)
+            Hint(ring=ring, place=times(circle.centre, scale), normal=circle.normal)
             for ring, circle in enumerate(layout.circles)
         )
         begun = structs.replace(problem, hints=hints, hint_unit=HintUnit.MILLIMETRE)
@@ -261,7 +261,3 @@ def continued(problem: LayoutProblem, layout: Layout | None, scale: float) -> La
         if found.verdict.proved:
             return found
     return settle(problem, TRIED)
-
-
-def _times(vector: tuple[float, float, float], factor: float) -> tuple[float, float, float]:
-    return vector[0] * factor, vector[1] * factor, vector[2] * factor

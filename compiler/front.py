@@ -8,11 +8,11 @@ be turned about its length. Lengths are mm.
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
 from msgspec import Struct
 
-from compiler.geometry import cross, dot, frame, minus, unit
+from compiler.geometry import cross, dot, frame, minus, principal_axes, times, turned, unit
 from compiler.layout import Circle, Over, Vector
 
 TILTS = (0.0, 24.0, -24.0, 38.0, -38.0)
@@ -50,17 +50,13 @@ def seen(circle: Circle, view: View) -> Seen:
     u, v, _ = frame(circle.normal)
     return Seen(
         centre=_turned_to(circle.centre, view),
-        along=_times(_turned_to(u, view), circle.core_radius),
-        across=_times(_turned_to(v, view), circle.core_radius),
+        along=times(_turned_to(u, view), circle.core_radius),
+        across=times(_turned_to(v, view), circle.core_radius),
     )
 
 
 def _turned_to(vector: Vector, view: View) -> Vector:
     return dot(vector, view[0]), dot(vector, view[1]), dot(vector, view[2])
-
-
-def _times(vector: Vector, factor: float) -> Vector:
-    return vector[0] * factor, vector[1] * factor, vector[2] * factor
 
 
 # ---------------------------------------------------------------- one ring over another
@@ -102,11 +98,14 @@ def heights_over(upper: Seen, lower: Seen) -> list[float]:
     return found
 
 
-def lies_over(upper: Seen, lower: Seen) -> bool:
-    """Whether a ring is nearer to the eye wherever the two cross; or, seen within the other, all over its hole."""
+def which_over(upper: Seen, lower: Seen) -> int:
+    """1 where the first ring is nearer to the eye wherever the two cross; or, seen within the other, all over its hole.
+
+    -1 where the second one is, so that from the other side the first would be; 0 where neither is.
+    """
     heights = heights_over(upper, lower)
     if heights:
-        return min(heights) > 0
+        return (min(heights) > 0) - (max(heights) < 0)
     # in the picture one of them may lie wholly within the other: then its points are over or under the other's disc
     small, large, side = upper, lower, 1.0
     if math.hypot(*upper.along[:2], *upper.across[:2]) > math.hypot(*lower.along[:2], *lower.across[:2]):
@@ -114,13 +113,15 @@ def lies_over(upper: Seen, lower: Seen) -> bool:
     (ux, uy, uz), (vx, vy, vz) = large.along, large.across
     area = ux * vy - uy * vx
     if abs(area) < _FLAT * (math.hypot(ux, uy, uz) * math.hypot(vx, vy, vz)):
-        return False
+        return 0
+    depths = []
     for step in range(_SAMPLES):
         x, y, z = minus(small.at(2 * math.pi * step / _SAMPLES), large.centre)
         p, q = (x * vy - y * vx) / area, (ux * y - uy * x) / area
-        if p * p + q * q >= 1.0 or (z - p * uz - q * vz) * side <= 0:
-            return False
-    return True
+        if p * p + q * q >= 1.0:
+            return 0
+        depths.append((z - p * uz - q * vz) * side)
+    return (min(depths) > 0) - (max(depths) < 0)
 
 
 # ---------------------------------------------------------------- the side from which a piece is seen
@@ -138,6 +139,22 @@ class Front(Struct, frozen=True, kw_only=True):
 
 def front_of(circles: Sequence[Circle], facts: Sequence[Over]) -> Front:
     """The view onto the plane in which a piece spreads, from a side on which what is said to lie over does so."""
+    return _best(_fronts(circles, facts))
+
+
+def _best(fronts: Iterable[tuple[float, Front]]) -> Front:
+    """That with the fewest wrong facts; of those the first, unless another shows far fewer rings from their edge."""
+    fronts = iter(fronts)
+    share, best = next(fronts)
+    for edge_on, front in fronts:
+        more = len(front.wrong) - len(best.wrong)
+        if more < 0 or (more == 0 and edge_on < share - 0.2):
+            share, best = edge_on, front
+    return best
+
+
+def _fronts(circles: Sequence[Circle], facts: Sequence[Over]) -> Iterator[tuple[float, Front]]:
+    """The views that are tried, each with the share of rings that are seen from their edge."""
     count = max(len(circles), 1)
     x, y, z = (math.fsum(circle.centre[axis] for circle in circles) / count for axis in range(3))
     middle = x, y, z
@@ -149,7 +166,7 @@ def front_of(circles: Sequence[Circle], facts: Sequence[Over]) -> Front:
             for j in range(3):
                 # thin along the line of sight, and rings seen round rather than from their edge
                 spread[i][j] += arm[i] * arm[j] - 0.5 * circle.core_radius**2 * n[i] * n[j]
-    values, axes = _principal_axes(spread)
+    values, axes = principal_axes(spread)
     order = sorted(range(3), key=lambda axis: (-round(values[axis], 6), axis))
     long, eye = axes[order[0]], axes[order[2]]
     across = cross(eye, long)
@@ -159,36 +176,44 @@ def front_of(circles: Sequence[Circle], facts: Sequence[Over]) -> Front:
     thin = wide < max((circle.core_radius for circle in circles), default=0.0)
     # a chain; anything wider is seen straight on
     tilts = (_ALL_ROUND if facts else TILTS) if thin else (0.0,)
-    best: tuple[int, float, Front] | None = None
     for tilt in tilts:
-        turned = _turned(eye, long, math.radians(tilt))
-        edge_on = sum(abs(dot(unit(circle.normal), turned)) < _EDGE_ON for circle in circles)
+        turned_eye = unit(turned(eye, long, math.radians(tilt)))
+        edge_on = sum(abs(dot(unit(circle.normal), turned_eye)) < _EDGE_ON for circle in circles)
         share = round(edge_on / count, 6)
-        view = long, cross(turned, long), turned
-        wrong = {side: wrong_from(circles, _from(view, side), facts) for side in (1.0, -1.0)}
+        view = long, cross(turned_eye, long), turned_eye
+        found = _ways(circles, view, facts)
+        wrong = {side: tuple(fact for fact, way in found if way != side) for side in (1.0, -1.0)}
         least = min(map(len, wrong.values()))
-        if best is None or (least, share) < (best[0], best[1] - 0.2 if least == best[0] else 2.0):
-            sides = tuple(side for side in wrong if len(wrong[side]) == least)
-            best = least, share, Front(view=view, sides=sides, wrong=wrong[sides[0]])
-    assert best is not None
-    return best[2]
+        sides = tuple(side for side in wrong if len(wrong[side]) == least)
+        yield share, Front(view=view, sides=sides, wrong=wrong[sides[0]])
 
 
-def _from(view: View, side: float) -> View:
-    return view[0], _times(view[1], side), _times(view[2], side)
+def _ways(circles: Sequence[Circle], view: View, facts: Sequence[Over]) -> list[tuple[Over, int]]:
+    """The facts, each with 1 where it shows from a view, -1 where it does from the other side, 0 from neither."""
+    rings = {ring: seen(circles[ring], view) for fact in facts for ring in (fact.upper, fact.lower)}
+    return [(fact, which_over(rings[fact.upper], rings[fact.lower])) for fact in facts]
 
 
 def wrong_from(circles: Sequence[Circle], view: View, facts: Sequence[Over]) -> tuple[Over, ...]:
     """The facts that do not show from a view."""
-    rings = {ring: seen(circles[ring], view) for fact in facts for ring in (fact.upper, fact.lower)}
-    return tuple(fact for fact in facts if not lies_over(rings[fact.upper], rings[fact.lower]))
+    return tuple(fact for fact, way in _ways(circles, view, facts) if way != 1)
 
 
 def wrong_overs(circles: Sequence[Circle], facts: Sequence[Over]) -> tuple[Over, ...]:
     """The facts that do not hold: in a sheet or tube seen from its front there, the others all from one side."""
     of_piece = [fact for fact in facts if fact.frame is None]
-    found = front_of(circles, of_piece).wrong if of_piece else ()
+    found = _wrong_from_all_sides(circles, of_piece) if of_piece else ()
     return (*found, *(fact for fact in facts if fact.frame and not _holds_in_frame(circles, fact)))
+
+
+def _wrong_from_all_sides(circles: Sequence[Circle], facts: Sequence[Over]) -> tuple[Over, ...]:
+    """As `front_of` finds them; a view from which all is right leaves no other to be looked at."""
+    looked_at = []
+    for share, front in _fronts(circles, facts):
+        if not front.wrong:
+            return ()
+        looked_at.append((share, front))
+    return _best(looked_at).wrong
 
 
 def _holds_in_frame(circles: Sequence[Circle], fact: Over) -> bool:
@@ -199,32 +224,4 @@ def _holds_in_frame(circles: Sequence[Circle], fact: Over) -> bool:
     if dot(eye, eye) == 0:
         return False
     view = unit(along), cross(unit(eye), unit(along)), unit(eye)
-    return lies_over(seen(circles[fact.upper], view), seen(circles[fact.lower], view))
-
-
-def _turned(vector: Vector, axis: Vector, angle: float) -> Vector:
-    """A vector at right angles to an axis, turned about it."""
-    side = cross(axis, vector)
-    c, s = math.cos(angle), math.sin(angle)
-    return unit((c * vector[0] + s * side[0], c * vector[1] + s * side[1], c * vector[2] + s * side[2]))
-
-
-def _principal_axes(matrix: list[list[float]]) -> tuple[list[float], list[Vector]]:
-    """Eigenvalues and eigenvectors of a symmetric 3 x 3 matrix (the method of Jacobi, 1846: turn by turn)."""
-    a = [row[:] for row in matrix]
-    axes = [[float(i == j) for j in range(3)] for i in range(3)]
-    for _ in range(30):
-        for p, q in ((0, 1), (0, 2), (1, 2)):
-            if abs(a[p][q]) < 1e-12:
-                continue
-            angle = 0.5 * math.atan2(2 * a[p][q], a[q][q] - a[p][p])
-            c, s = math.cos(angle), math.sin(angle)
-            for rows in (a, axes):
-                for row in rows:
-                    row[p], row[q] = c * row[p] - s * row[q], s * row[p] + c * row[q]
-            a[p], a[q] = (
-                [c * x - s * y for x, y in zip(a[p], a[q], strict=True)],
-                [s * x + c * y for x, y in zip(a[p], a[q], strict=True)],
-            )
-    vectors: list[Vector] = [unit((axes[0][k], axes[1][k], axes[2][k])) for k in range(3)]
-    return [a[k][k] for k in range(3)], vectors
+    return which_over(seen(circles[fact.upper], view), seen(circles[fact.lower], view)) == 1

@@ -5,7 +5,7 @@ Plain arithmetic on floats; lengths are millimetres. Used by the checks, the pro
 
 import math
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from itertools import accumulate
 
 from msgspec import Struct
@@ -121,6 +121,50 @@ def cross(a: Vector, b: Vector) -> Vector:
 def minus(a: Vector, b: Vector) -> Vector:
     """Difference a - b."""
     return (a[0] - b[0], a[1] - b[1], a[2] - b[2])
+
+
+def plus(a: Vector, b: Vector) -> Vector:
+    """Sum of two vectors."""
+    return a[0] + b[0], a[1] + b[1], a[2] + b[2]
+
+
+def times(a: Vector, factor: float) -> Vector:
+    """A vector so many times as long."""
+    return a[0] * factor, a[1] * factor, a[2] * factor
+
+
+def mean(points: Sequence[Vector]) -> Vector:
+    """The middle of at least one point."""
+    x, y, z = (math.fsum(point[axis] for point in points) / len(points) for axis in range(3))
+    return x, y, z
+
+
+def turned(a: Vector, axis: Vector, angle: float) -> Vector:
+    """A vector turned about a unit axis, right-handed, by an angle in radians (Rodrigues' formula)."""
+    c, s = math.cos(angle), math.sin(angle)
+    across, along = cross(axis, a), dot(axis, a) * (1 - c)
+    x, y, z = (c * v + s * w + along * u for v, w, u in zip(a, across, axis, strict=True))
+    return x, y, z
+
+
+def principal_axes(matrix: Sequence[Sequence[float]]) -> tuple[list[float], list[Vector]]:
+    """Eigenvalues and unit eigenvectors of a symmetric 3 x 3 matrix (the method of Jacobi, 1846: turn by turn)."""
+    a = [list(row) for row in matrix]
+    axes = [[float(i == j) for j in range(3)] for i in range(3)]
+    for _ in range(30):
+        for p, q in ((0, 1), (0, 2), (1, 2)):
+            if abs(a[p][q]) < 1e-12:
+                continue
+            angle = 0.5 * math.atan2(2 * a[p][q], a[q][q] - a[p][p])
+            c, s = math.cos(angle), math.sin(angle)
+            for rows in (a, axes):
+                for row in rows:
+                    row[p], row[q] = c * row[p] - s * row[q], s * row[p] + c * row[q]
+            a[p], a[q] = (
+                [c * x - s * y for x, y in zip(a[p], a[q], strict=True)],
+                [s * x + c * y for x, y in zip(a[p], a[q], strict=True)],
+            )
+    return [a[k][k] for k in range(3)], [unit((axes[0][k], axes[1][k], axes[2][k])) for k in range(3)]
 
 
 def unit(a: Vector) -> Vector:

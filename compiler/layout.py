@@ -5,11 +5,12 @@ A `LayoutProblem` (sizes of rings, the declared state of pairs, companions, hint
 throughout.
 """
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from enum import Enum
 from pathlib import Path
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 Vector = tuple[float, float, float]
 
@@ -101,12 +102,15 @@ class Between(Struct, frozen=True, kw_only=True):
     second: int  # ring index of the other
 
 
+FourRings = tuple[int, int, int, int]
+
+
 class Over(Struct, frozen=True, kw_only=True):
     """A ring that lies over another, nearer the front, where they overlap without being linked."""
 
     upper: int  # ring index
     lower: int  # ring index
-    frame: tuple[int, int, int, int] | None = None
+    frame: FourRings | None = None
     """In a sheet or tube, four rings near by: left and right, below and above, seen from the front. Else the
     front is a side of the whole piece."""
 
@@ -151,6 +155,54 @@ class WrongPair(Struct, frozen=True, kw_only=True):
     b: int  # ring index
     declared: PairState
     found: PairState
+
+
+def only_rings(problem: LayoutProblem, kept: Sequence[int]) -> LayoutProblem:
+    """The problem of these rings alone, numbered in this order, with what is declared of no other ring."""
+    number = {ring: index for index, ring in enumerate(kept)}
+
+    def inside(*rings: int) -> bool:
+        return all(ring in number for ring in rings)
+
+    def moved(rings: Iterable[int]) -> tuple[int, ...]:
+        return tuple(number[ring] for ring in rings)
+
+    def near(rings: FourRings | None) -> FourRings | None:
+        if rings is None:
+            return None
+        left, right, below, above = rings
+        return number[left], number[right], number[below], number[above]
+
+    strands = (tuple(number[ring] for ring in strand if ring in number) for strand in problem.strands)
+    return replace(
+        problem,
+        rings=tuple(problem.rings[ring] for ring in kept),
+        pairs=tuple(
+            replace(pair, a=number[pair.a], b=number[pair.b])
+            for pair in problem.pairs
+            if inside(pair.a, pair.b)
+        ),
+        strands=tuple(strand for strand in strands if len(strand) > 1),
+        cycles=tuple(
+            replace(cycle, rings=moved(cycle.rings)) for cycle in problem.cycles if inside(*cycle.rings)
+        ),
+        between=tuple(
+            replace(fact, ring=number[fact.ring], first=number[fact.first], second=number[fact.second])
+            for fact in problem.between
+            if inside(fact.ring, fact.first, fact.second)
+        ),
+        overs=tuple(
+            Over(upper=number[fact.upper], lower=number[fact.lower], frame=near(fact.frame))
+            for fact in problem.overs
+            if inside(fact.upper, fact.lower, *(fact.frame or ()))
+        ),
+        closings=tuple(
+            replace(fact, rows=tuple(map(moved, fact.rows)))
+            for fact in problem.closings
+            if all(inside(*row) for row in fact.rows)
+        ),
+        hints=tuple(replace(hint, ring=number[hint.ring]) for hint in problem.hints if hint.ring in number),
+    )
 
 
 class Verdict(Struct, frozen=True, kw_only=True):

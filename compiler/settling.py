@@ -11,13 +11,12 @@ from __future__ import annotations
 from collections.abc import Callable
 from pathlib import Path
 
-from msgspec import structs
 from msgspec.structs import replace
 
 from compiler.changes import NO_CHANGES, Changes
 from compiler.console import on_terminal, say
 from compiler.graph import Addresses
-from compiler.layout import Layout, LayoutProblem, kept_beside
+from compiler.layout import Layout, kept_beside, only_rings
 from compiler.problem import problem_of
 from compiler.prove import prove
 from compiler.proved import (
@@ -99,7 +98,7 @@ def _settled(weave: Weave, geometry: PieceGeometry, timings: Timings, progress: 
     with timings.stage("problem"):
         if problem is None:
             whole = hinted(problem_of(weave, geometry.piece), weave, geometry.piece)
-            problem, origin = beginning(whole, part_size(piece)), Origin.PART
+            problem, origin = only_rings(whole, range(part_size(piece))), Origin.PART
         else:
             problem = hinted(problem, weave, geometry.piece)
     progress(piece.name, len(problem.rings))
@@ -147,21 +146,3 @@ def part_size(piece: PieceWeave, most: int = PART) -> int:
 
 def _row(piece: PieceWeave, addresses: Addresses, node: int) -> tuple[int, int]:
     return (piece.group[node], addresses.of(node).row if piece.kind[node] >= 0 else 0)
-
-
-def beginning(problem: LayoutProblem, count: int) -> LayoutProblem:
-    """The problem of the first rings alone: every fact in which no other ring takes part."""
-    strands = tuple(tuple(ring for ring in strand if ring < count) for strand in problem.strands)
-    return structs.replace(
-        problem,
-        rings=problem.rings[:count],
-        pairs=tuple(pair for pair in problem.pairs if max(pair.a, pair.b) < count),
-        strands=tuple(strand for strand in strands if len(strand) > 1),
-        cycles=tuple(cycle for cycle in problem.cycles if max(cycle.rings) < count),
-        between=tuple(fact for fact in problem.between if max(fact.ring, fact.first, fact.second) < count),
-        overs=tuple(
-            fact for fact in problem.overs if max(fact.upper, fact.lower, *(fact.frame or ())) < count
-        ),
-        closings=tuple(fact for fact in problem.closings if max(map(max, fact.rows)) < count),
-        hints=tuple(hint for hint in problem.hints if hint.ring < count),
-    )

@@ -14,7 +14,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from compiler.geometry import cross, dot, minus, unit
+from compiler.geometry import cross, dot, mean, minus, principal_axes, unit
 from compiler.graph import Addresses
 from compiler.layout import Circle, Vector
 from compiler.weave import PieceWeave
@@ -90,7 +90,7 @@ def extent(circles: Sequence[Circle], direction: Vector) -> float:
 
 def _axes(circles: Sequence[Circle]) -> tuple[Vector, Vector]:
     """Across the plane in which the piece lies, and along its length in that plane; of unit length."""
-    moments, axes = _principal_axes(_spread(circles))
+    moments, axes = principal_axes(_spread(circles))
     order = sorted(range(3), key=lambda axis: (-moments[axis], axis))
     long, wide, flat = (axes[axis] for axis in order)
     if moments[order[0]] > _ALIKE * moments[order[1]]:
@@ -135,26 +135,6 @@ def _spread(circles: Sequence[Circle]) -> list[list[float]]:
     return rows
 
 
-def _principal_axes(matrix: list[list[float]]) -> tuple[list[float], list[Vector]]:
-    """Eigenvalues and unit eigenvectors of a symmetric 3 x 3 matrix (the method of Jacobi, 1846: turn by turn)."""
-    a = [row[:] for row in matrix]
-    axes = [[float(i == j) for j in range(3)] for i in range(3)]
-    for _ in range(30):
-        for p, q in ((0, 1), (0, 2), (1, 2)):
-            if abs(a[p][q]) < 1e-12:
-                continue
-            angle = 0.5 * math.atan2(2 * a[p][q], a[q][q] - a[p][p])
-            c, s = math.cos(angle), math.sin(angle)
-            for rows in (a, axes):
-                for row in rows:
-                    row[p], row[q] = c * row[p] - s * row[q], s * row[p] + c * row[q]
-            a[p], a[q] = (
-                [c * x - s * y for x, y in zip(a[p], a[q], strict=True)],
-                [s * x + c * y for x, y in zip(a[p], a[q], strict=True)],
-            )
-    return [a[k][k] for k in range(3)], [unit((axes[0][k], axes[1][k], axes[2][k])) for k in range(3)]
-
-
 # ---------------------------------------------------------------- what repeats
 
 
@@ -176,11 +156,11 @@ def pitches(piece: PieceWeave, circles: Sequence[Circle]) -> tuple[Pitch, ...]:
         steps: list[float] = []
         middles: list[tuple[int, Vector]] = []
         for row in sorted(rows[group]):
-            centres = [(place, _mean(rings)) for place, rings in sorted(rows[group][row].items())]
+            centres = [(place, mean(rings)) for place, rings in sorted(rows[group][row].items())]
             steps += _steps(centres)
             if closed and len(centres) > 2:
                 steps.append(math.dist(centres[-1][1], centres[0][1]))
-            middles.append((row, _mean([centre for _, centre in centres])))
+            middles.append((row, mean([centre for _, centre in centres])))
         between = [] if disc else _steps(middles)
         if steps or between:
             out.append(Pitch(group=group, along=_average(steps), rows=_average(between)))
@@ -194,8 +174,3 @@ def _steps(numbered: Sequence[tuple[int, Vector]]) -> list[float]:
 
 def _average(values: Sequence[float]) -> float | None:
     return math.fsum(values) / len(values) if values else None
-
-
-def _mean(points: Sequence[Vector]) -> Vector:
-    x, y, z = (math.fsum(point[axis] for point in points) / len(points) for axis in range(3))
-    return x, y, z

@@ -84,14 +84,11 @@ def between_eyes(
     )
     if type_name == "chain":
         return _chain_of(frame, pens, max(1, round(size / (4.2 * pens.width))))
-    half = min(0.16, 1.6 * pens.width / size)
-    rod = _stadium(frame, 0.0, 1.0, half).path(fill=pens.fill, stroke=pens.line())
-    if type_name == "spacer":
-        plate = min(0.3, 5.0 * pens.width / size)
-        return (_stadium(frame, 0.0, 1.0, plate).path(fill=pens.fill, stroke=pens.line()),)
     if type_name == "bead":
         return (_line(frame, (0.0, 0.0), (1.0, 0.0)).path(stroke=pens.line()), _ball(frame, 0.5, pens))
-    return (rod,)
+    # a plate or a rod
+    half = min(0.3, 5.0 * pens.width / size) if type_name == "spacer" else min(0.16, 1.6 * pens.width / size)
+    return (_stadium(frame, 0.0, 1.0, half).path(fill=pens.fill, stroke=pens.line()),)
 
 
 # ---------------------------------------------------------------- outlines

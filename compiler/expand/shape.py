@@ -12,7 +12,7 @@ from itertools import accumulate
 from msgspec.structs import replace
 
 from compiler.weave import FamilyShape
-from notation.nodes import Direction, Hand, Relative
+from notation.nodes import THOSE, Direction, Hand, Relative
 from notation.source import Span
 from notation.statements import FamilyKind, Stagger
 
@@ -168,6 +168,6 @@ def all_round(shape: FamilyShape, row: int) -> tuple[Relative, ...]:
     for direction in (Direction.BELOW, Direction.ABOVE):
         other = row + step_to_row(shape, direction)
         if 0 <= other < len(shape.widths):
-            half = shape.kind is not FamilyKind.DISC and (shape.offsets[row] - shape.offsets[other]) % 2
-            beside.append(Relative(count=2 if half else 1, direction=direction, span=NO_SPAN))
+            count = 1 if shape.kind is FamilyKind.DISC else THOSE
+            beside.append(Relative(count=count, direction=direction, span=NO_SPAN))
     return tuple(beside)

@@ -16,7 +16,7 @@ from compiler.figure.scene import Loop, cover_of
 from compiler.figure.schematic import signs_of
 from compiler.flat.place import Flat, flat_positions
 from compiler.front import View, front_of, seen, wrong_from
-from compiler.geometry import dot, piercings
+from compiler.geometry import dot, piercings, times
 from compiler.layout import Circle, Layout, Vector
 from compiler.surfaces import over_facts
 from compiler.weave import PieceWeave, Weave
@@ -59,10 +59,6 @@ def _loop(node: int, circle: Circle, view: View) -> Loop:
     return Loop(node=node, centre=ring.centre, along=ring.along, across=ring.across, tube=circle.tube_radius)
 
 
-def _times(vector: Vector, factor: float) -> Vector:
-    return vector[0] * factor, vector[1] * factor, vector[2] * factor
-
-
 # ---------------------------------------------------------------- the view
 
 
@@ -70,7 +66,7 @@ def _as_flat(circles: Sequence[Circle], flat: Flat, view: View, sides: Sequence[
     """The view from one of the sides, and turned, so that the places agree best with those of the flat drawing."""
     best: tuple[float, View] | None = None
     for side in sides:
-        right, up, eye = view[0], _times(view[1], side), _times(view[2], side)
+        right, up, eye = view[0], times(view[1], side), times(view[2], side)
         places = [(dot(circle.centre, right), dot(circle.centre, up)) for circle in circles]
         count = max(len(places), 1)
         px, py = math.fsum(x for x, _ in places) / count, math.fsum(y for _, y in places) / count

@@ -8,9 +8,9 @@ row to row, and the direction of a normal. A grid of these is tried for the decl
 import numpy as np
 
 from compiler.layout import LayoutProblem, PairState
-from compiler.settle.contacts import find_contacts, linking
 from compiler.settle.relax import Pose
-from compiler.settle.vectors import Floats, Ints, length
+from compiler.settle.vectors import Floats
+from compiler.settle.ways import Ways, full_room, roomiest, ways_of
 
 _STEPS = (1.0, 1.15, 1.3, 1.45)  # core radii from a ring to the next of its row
 _SHIFTS = tuple(0.125 * k for k in range(-4, 5))  # of a step, from row to row
@@ -18,6 +18,7 @@ _ROWS = (0.5, 0.65, 0.8, 1.0)  # core radii from row to row
 _TILTS = (25, 33, 40, 48)  # degrees between a normal and the upright
 _WAYS = tuple(range(-180, 180, 15))  # degrees from the row to the way in which a normal tilts
 _BEYOND = 3.5  # core radii beyond which rings are not looked at
+_MARGIN = 0.6  # core radii beyond which it does not matter how far from each other rings lie
 _GIVEN = 8
 
 
@@ -41,23 +42,18 @@ def edge_poses(problem: LayoutProblem) -> list[Pose]:
     links = {(min(pair.a, pair.b), max(pair.a, pair.b)) for pair in problem.pairs}
     pairs = [(ring, other) for ring in _middles(rows, columns) for other in range(len(rows)) if other != ring]
     for ring, other in pairs:
-        centres, normals, a, b = _two(table, rows, columns, ring, other)
-        sign, around = linking(centres, normals, np.ones(centres.shape[1]), a, b)
         linked = (min(ring, other), max(ring, other)) in links
-        table = table[:, (sign != 0) if linked else (sign == 0) & (around == 0)]
+        table = table[:, _two(table, rows, columns, ring, other).are(linked=linked)]
         if not table.size:
             return []
-    room = np.full(table.shape[1], 2.0)
+    room = full_room(table.shape[1])
     for ring, other in pairs:
-        centres, normals, a, b = _two(table, rows, columns, ring, other)
-        if float(np.abs(centres[:, b] - centres[:, a]).max(axis=0).min()) > _BEYOND:
-            continue
-        found = find_contacts(centres, normals, np.ones(centres.shape[1]), a, b, np.full(a.size, 0.6))
-        gap = centres[:, found.b] + found.on_b - centres[:, found.a] - found.on_a
-        np.minimum.at(room, found.pair, length(gap))
+        two = _two(table, rows, columns, ring, other)
+        if float(np.abs(two.apart()).max(axis=0).min()) <= _BEYOND:
+            two.narrow(room, _MARGIN)
     core = problem.rings[0].core_radius
     out = []
-    for one in np.lexsort((np.arange(room.size), -np.round(room, 9)))[:_GIVEN].tolist():
+    for one in roomiest(room, _GIVEN):
         rings = [
             _ring(table[:, one : one + 1], row, column) for row, column in zip(rows, columns, strict=True)
         ]
@@ -119,15 +115,9 @@ def _ring(table: Floats, row: int, column: int) -> tuple[Floats, Floats]:
     )
 
 
-def _two(
-    table: Floats, rows: list[int], columns: list[int], ring: int, other: int
-) -> tuple[Floats, Floats, Ints, Ints]:
-    """Centres and normals (3, 2w) of two rings, for each way, and which go together."""
-    (here, one), (there, another) = (_ring(table, rows[k], columns[k]) for k in (ring, other))
-    numbers = np.arange(table.shape[1])
-    return (
-        np.concatenate([here, there], axis=1),
-        np.concatenate([one, another], axis=1),
-        numbers,
-        numbers + numbers.size,
+def _two(table: Floats, rows: list[int], columns: list[int], ring: int, other: int) -> Ways:
+    """Two rings, for each way."""
+    return ways_of(
+        _ring(table, rows[ring], columns[ring]),
+        _ring(table, rows[other], columns[other]),
     )

@@ -11,7 +11,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from compiler.geometry import cross, dot, minus, unit
+from compiler.geometry import cross, dot, mean, minus, plus, turned, unit
 from compiler.layout import Circle, LayoutProblem, Vector, rounded_circle
 from compiler.settle.repeats import Repeats
 
@@ -35,14 +35,11 @@ class Screw:
 
     def place(self, point: Vector) -> Vector:
         """Where a point comes to lie."""
-        return _plus(self.to, self.turned(minus(point, self.start)))
+        return plus(self.to, self.turned(minus(point, self.start)))
 
     def turned(self, vector: Vector) -> Vector:
-        """The vector, turned (Rodrigues' formula)."""
-        c, s = math.cos(self.angle), math.sin(self.angle)
-        across, along = cross(self.axis, vector), dot(self.axis, vector) * (1 - c)
-        x, y, z = (c * v + s * w + along * a for v, w, a in zip(vector, across, self.axis, strict=True))
-        return x, y, z
+        """The vector, turned."""
+        return turned(vector, self.axis, self.angle)
 
 
 def joined(problem: LayoutProblem, repeats: Repeats, short: Sequence[Circle]) -> tuple[Circle, ...]:
@@ -126,9 +123,4 @@ def _moved(circle: Circle, screw: Screw) -> Circle:
 
 
 def _middle(circles: Sequence[Circle]) -> Vector:
-    x, y, z = (math.fsum(circle.centre[k] for circle in circles) / len(circles) for k in range(3))
-    return x, y, z
-
-
-def _plus(a: Vector, b: Vector) -> Vector:
-    return a[0] + b[0], a[1] + b[1], a[2] + b[2]
+    return mean([circle.centre for circle in circles])

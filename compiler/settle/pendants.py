@@ -12,8 +12,8 @@ from dataclasses import dataclass
 
 from msgspec import structs
 
-from compiler.geometry import cross, dot, frame, least_distance, minus, pair_state, unit
-from compiler.layout import Circle, LayoutProblem, PairState, RingSize, Vector, rounded_circle
+from compiler.geometry import cross, dot, frame, least_distance, mean, minus, pair_state, unit
+from compiler.layout import Circle, LayoutProblem, PairState, RingSize, Vector, only_rings, rounded_circle
 
 _PLACES = 24  # places round a ring where a pendant may hang
 _ENOUGH = 1.05  # of the sum of tube radii: a pendant with so much room needs no better place
@@ -65,7 +65,7 @@ def stripped(problem: LayoutProblem) -> Stripped:
             found.append(Pendant(ring=ring, on=tuple(others)))
             queue += others
     kept = tuple(ring for ring in range(len(problem.rings)) if ring not in gone)
-    return Stripped(core=_only(problem, kept), kept=kept, pendants=tuple(reversed(found)))
+    return Stripped(core=_core(problem, kept), kept=kept, pendants=tuple(reversed(found)))
 
 
 def whole_of(problem: LayoutProblem) -> Stripped:
@@ -73,38 +73,10 @@ def whole_of(problem: LayoutProblem) -> Stripped:
     return Stripped(core=problem, kept=tuple(range(len(problem.rings))), pendants=())
 
 
-def _only(problem: LayoutProblem, kept: Sequence[int]) -> LayoutProblem:
-    """The problem of these rings alone."""
-    number = {ring: index for index, ring in enumerate(kept)}
-    return structs.replace(
-        problem,
-        rings=tuple(problem.rings[ring] for ring in kept),
-        pairs=tuple(
-            structs.replace(pair, a=number[pair.a], b=number[pair.b])
-            for pair in problem.pairs
-            if pair.a in number and pair.b in number
-        ),
-        strands=tuple(tuple(number[ring] for ring in strand) for strand in problem.strands),
-        cycles=tuple(
-            structs.replace(cycle, rings=tuple(number[ring] for ring in cycle.rings))
-            for cycle in problem.cycles
-        ),
-        between=tuple(
-            structs.replace(
-                fact, ring=number[fact.ring], first=number[fact.first], second=number[fact.second]
-            )
-            for fact in problem.between
-        ),
-        overs=tuple(
-            structs.replace(fact, upper=number[fact.upper], lower=number[fact.lower], frame=None)
-            for fact in problem.overs
-            if fact.upper in number and fact.lower in number
-        ),
-        closings=(),  # asked of the whole alone
-        hints=tuple(
-            structs.replace(hint, ring=number[hint.ring]) for hint in problem.hints if hint.ring in number
-        ),
-    )
+def _core(problem: LayoutProblem, kept: Sequence[int]) -> LayoutProblem:
+    """The problem of these rings; where the front of a sheet is, and how rounds close, is asked of the whole."""
+    overs = tuple(structs.replace(fact, frame=None) for fact in problem.overs)
+    return only_rings(structs.replace(problem, overs=overs, closings=()), kept)
 
 
 def hung(problem: LayoutProblem, bare: Stripped, core: Sequence[Circle]) -> tuple[Circle, ...]:
@@ -117,7 +89,7 @@ def hung(problem: LayoutProblem, bare: Stripped, core: Sequence[Circle]) -> tupl
 
 def _best(pendant: Pendant, size: RingSize, placed: dict[int, Circle]) -> Circle:
     """The first place with room enough, those that point away from the piece first; else the roomiest."""
-    middle = _middle(list(placed.values()))
+    middle = mean([circle.centre for circle in placed.values()])
     tries = _places(pendant, size, placed)
     tries.sort(key=lambda circle: -round(dot(minus(circle.centre, middle), minus(circle.centre, middle)), 4))
     best, most = tries[0], -1.0
@@ -133,7 +105,7 @@ def _best(pendant: Pendant, size: RingSize, placed: dict[int, Circle]) -> Circle
 def _places(pendant: Pendant, size: RingSize, placed: dict[int, Circle]) -> list[Circle]:
     """Circles that hang on the wire of a ring, all round it, outward and aslant to either side."""
     holders = [placed[ring] for ring in pendant.on]
-    centre, core = _middle(holders), holders[0].core_radius
+    centre, core = mean([holder.centre for holder in holders]), holders[0].core_radius
     u, v, axis = frame(holders[0].normal)
     breadth = max(abs(dot(minus(holder.centre, centre), axis)) for holder in holders)
     out = []
@@ -164,11 +136,6 @@ def _room(pendant: Pendant, circle: Circle, placed: dict[int, Circle]) -> float:
         lower, _ = least_distance(circle, other, tolerance=1e-3, enough=least * tubes)
         least = min(least, lower / tubes)
     return least
-
-
-def _middle(circles: Sequence[Circle]) -> Vector:
-    x, y, z = (math.fsum(circle.centre[k] for circle in circles) / len(circles) for k in range(3))
-    return x, y, z
 
 
 def _sum(*parts: tuple[Vector, float]) -> Vector:

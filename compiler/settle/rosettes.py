@@ -10,15 +10,16 @@ import math
 import numpy as np
 
 from compiler.layout import LayoutProblem, PairState
-from compiler.settle.contacts import find_contacts, linking
 from compiler.settle.relax import Pose
-from compiler.settle.vectors import Floats, Ints, length
+from compiler.settle.vectors import Floats
+from compiler.settle.ways import Ways, full_room, roomiest, ways_of
 
 _FAR = tuple(0.05 * k for k in range(1, 20))  # core radii from the centre
 _TILTS = tuple(range(10, 91, 5))  # degrees between a normal and the upright
 _WAYS = tuple(
     range(-180, 180, 15)
 )  # degrees from outward to the side to which a normal tilts, round the upright
+_MARGIN = 1.0  # core radii beyond which it does not matter how far from each other rings lie
 _GIVEN = 40
 
 
@@ -34,22 +35,16 @@ def rosette_poses(problem: LayoutProblem) -> list[Pose]:
     ).T
     right = np.ones(ways.shape[1], dtype=bool)
     for turn in range(1, count // 2 + 1):
-        centres, normals, a, b = _two(ways, 2 * math.pi * turn / count)
-        sign, _ = linking(centres, normals, np.ones(centres.shape[1]), a, b)
-        right &= sign != 0
+        right &= _two(ways, 2 * math.pi * turn / count).are(linked=True)
     ways = ways[:, right]
     if not ways.size:
         return []
-    room = np.full(ways.shape[1], 2.0)
+    room = full_room(ways.shape[1])
     for turn in range(1, count // 2 + 1):
-        centres, normals, a, b = _two(ways, 2 * math.pi * turn / count)
-        found = find_contacts(centres, normals, np.ones(centres.shape[1]), a, b, np.full(a.size, 1.0))
-        gap = centres[:, found.b] + found.on_b - centres[:, found.a] - found.on_a
-        np.minimum.at(room, found.pair, length(gap))
-    best = np.lexsort((np.arange(room.size), -np.round(room, 9)))[:_GIVEN]
+        _two(ways, 2 * math.pi * turn / count).narrow(room, _MARGIN)
     core = problem.rings[0].core_radius
     out = []
-    for one in best.tolist():
+    for one in roomiest(room, _GIVEN):
         rings = [_ring(ways[:, one : one + 1], 2 * math.pi * k / count) for k in range(count)]
         out.append(
             Pose(
@@ -69,13 +64,6 @@ def _ring(ways: Floats, turn: float) -> tuple[Floats, Floats]:
     return place, np.stack([outward * c - round_ * s, outward * s + round_ * c, np.cos(tilt)])
 
 
-def _two(ways: Floats, turn: float) -> tuple[Floats, Floats, Ints, Ints]:
-    """Centres and normals (3, 2w) of the first ring and the one at this turn, and which go together."""
-    (here, one), (there, other) = _ring(ways, 0.0), _ring(ways, turn)
-    numbers = np.arange(ways.shape[1])
-    return (
-        np.concatenate([here, there], axis=1),
-        np.concatenate([one, other], axis=1),
-        numbers,
-        numbers + numbers.size,
-    )
+def _two(ways: Floats, turn: float) -> Ways:
+    """The first ring and the one at this turn, for each way."""
+    return ways_of(_ring(ways, 0.0), _ring(ways, turn))

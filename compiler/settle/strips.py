@@ -9,12 +9,11 @@ at once, and those with most room are given.
 import math
 
 import numpy as np
-from msgspec import structs
 
-from compiler.layout import LayoutProblem, PairState
-from compiler.settle.contacts import find_contacts, linking
+from compiler.layout import LayoutProblem, PairState, only_rings
 from compiler.settle.relax import Pose
-from compiler.settle.vectors import Floats, Ints, length
+from compiler.settle.vectors import Floats, Ints
+from compiler.settle.ways import Ways, full_room, roomiest, ways_of
 
 Offsets = tuple[frozenset[int], frozenset[int]]  # of even and of odd rings
 
@@ -23,6 +22,7 @@ _TILTS = tuple(range(15, 91, 8))  # degrees between a normal and the line
 _TURNS = tuple(range(-170, 181, 10))  # degrees of a screw
 _SIDES = tuple(range(15, 76, 10))  # degrees to either side of a glide
 _BEYOND = 3  # rings so many places further on than the last that is linked are looked at as well
+_MARGIN = 0.6  # core radii beyond which it does not matter how far from each other rings lie
 _GIVEN = 60  # poses; the signs of loops are looked at later
 
 
@@ -59,21 +59,11 @@ def strip_poses(problem: LayoutProblem) -> list[Pose]:
         [ring // 2 + ring % 2 * (count // 2) for ring in range(count // 2 * 2)],
     ):
         if len(order) == count:
-            poses = _poses(_reordered(problem, order))
+            poses = _poses(only_rings(problem, order))
             if poses:
                 back = np.argsort(np.array(order))
                 return [Pose(place=pose.place[:, back], normal=pose.normal[:, back]) for pose in poses]
     return []
-
-
-def _reordered(problem: LayoutProblem, order: list[int]) -> LayoutProblem:
-    """The rings and pairs of the problem, ring order[k] being the k-th."""
-    number = {ring: place for place, ring in enumerate(order)}
-    return structs.replace(
-        problem,
-        rings=tuple(problem.rings[ring] for ring in order),
-        pairs=tuple(structs.replace(pair, a=number[pair.a], b=number[pair.b]) for pair in problem.pairs),
-    )
 
 
 def _poses(problem: LayoutProblem) -> list[Pose]:
@@ -87,10 +77,9 @@ def _poses(problem: LayoutProblem) -> list[Pose]:
     if not steps.size:
         return []
     room = _room(max(offsets[0] | offsets[1]) + _BEYOND, steps, ways)
-    best = np.lexsort((np.arange(room.size), -np.round(room, 9)))[:_GIVEN]
     core, count = problem.rings[0].core_radius, len(problem.rings)
     out = []
-    for way in best.tolist():
+    for way in roomiest(room, _GIVEN):
         place = np.zeros((3, count))
         place[0] = core * steps[way] * (np.arange(count) - (count - 1) / 2)
         tilt, turn, side = ways[:, way].tolist()
@@ -120,18 +109,17 @@ def _normals(number: Ints, tilt: float, turn: float, side: float) -> Floats:
     return np.array([[along, out * math.cos(angle), out * math.sin(angle)] for angle in angles]).T
 
 
-def _pair_of(steps: Floats, ways: Floats, first: int, offset: int) -> tuple[Floats, Floats, Ints, Ints]:
-    """Two rings of each way as one array: centres (3, 2w) in core radii, normals (3, 2w), and which go together."""
-    count = steps.size
+def _pair_of(steps: Floats, ways: Floats, first: int, offset: int) -> Ways:
+    """A ring of this number and one so many places on, for each way; in core radii."""
     tilt, turn, side = (np.radians(row) for row in ways)
-    halves = []
+    rings = []
     for number in (first, first + offset):
         angle = np.where(side > 0, side if number % 2 else -side, turn * number)
-        halves.append(np.stack([np.cos(tilt), np.sin(tilt) * np.cos(angle), np.sin(tilt) * np.sin(angle)]))
-    centres = np.zeros((3, 2 * count))
-    centres[0, count:] = steps * offset
-    numbers = np.arange(count)
-    return centres, np.concatenate(halves, axis=1), numbers, numbers + count
+        centre = np.zeros((3, steps.size))
+        centre[0] = steps * (number - first)
+        normal = np.stack([np.cos(tilt), np.sin(tilt) * np.cos(angle), np.sin(tilt) * np.sin(angle)])
+        rings.append((centre, normal))
+    return ways_of(*rings)
 
 
 def _right(offsets: Offsets, steps: Floats, ways: Floats) -> Ints:
@@ -139,20 +127,14 @@ def _right(offsets: Offsets, steps: Floats, ways: Floats) -> Ints:
     right = np.ones(steps.size, dtype=bool)
     for offset in range(1, max(offsets[0] | offsets[1]) + _BEYOND + 1):
         for first in (0, 1):
-            centres, normals, a, b = _pair_of(steps, ways, first, offset)
-            sign, around = linking(centres, normals, np.ones(centres.shape[1]), a, b)
-            right &= (sign != 0) if offset in offsets[first] else (sign == 0) & (around == 0)
+            right &= _pair_of(steps, ways, first, offset).are(linked=offset in offsets[first])
     return np.nonzero(right)[0]
 
 
 def _room(farthest: int, steps: Floats, ways: Floats) -> Floats:
     """The least distance (w,) of two rings of each way, in core radii."""
-    least = np.full(steps.size, 2.0)
+    least = full_room(steps.size)
     for offset in range(1, farthest + 1):
         for first in (0, 1):
-            centres, normals, a, b = _pair_of(steps, ways, first, offset)
-            radii = np.ones(centres.shape[1])
-            found = find_contacts(centres, normals, radii, a, b, np.full(a.size, 0.6))
-            gap = centres[:, found.b] + found.on_b - centres[:, found.a] - found.on_a
-            np.minimum.at(least, found.pair, length(gap))
+            _pair_of(steps, ways, first, offset).narrow(least, _MARGIN)
     return least

@@ -10,7 +10,7 @@ from msgspec import structs
 
 from compiler.figure.source import Figures
 from compiler.figure.true_view import true_view
-from compiler.front import Seen, heights_over, lies_over, wrong_overs
+from compiler.front import Seen, heights_over, which_over, wrong_overs
 from compiler.layout import Circle, Over, kept_path, mirrored
 from compiler.pipeline import checked
 from compiler.proved import from_kept
@@ -125,8 +125,8 @@ def test_a_small_ring_over_the_hole_of_a_large_one_crosses_it_nowhere() -> None:
     large = loop(0.0, 0.0)
     small = Seen(centre=(0.5, 0.0, 1.0), along=(1.0, 0.0, 0.0), across=(0.0, 1.0, 0.0))
     assert heights_over(small, large) == []
-    assert lies_over(small, large)
-    assert not lies_over(large, small)
+    assert which_over(small, large) == 1
+    assert which_over(large, small) == -1
     through = Seen(centre=(0.5, 0.0, 0.0), along=(1.0, 0.0, 0.9), across=(0.0, 1.0, 0.0))
-    assert not lies_over(through, large)
-    assert not lies_over(large, through)
+    assert which_over(through, large) == 0
+    assert which_over(large, through) == 0

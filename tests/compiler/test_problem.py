@@ -12,7 +12,7 @@ from woven import CHAIN, HEAD, RHOMBUS, SHEET, weave_of
 
 from compiler.geometry import point_on
 from compiler.hints import hinted
-from compiler.layout import Circle, CycleSign, HintUnit, LayoutProblem, PairState
+from compiler.layout import Circle, CycleSign, HintUnit, LayoutProblem, Over, PairState, only_rings
 from compiler.loops import loops_of
 from compiler.problem import problem_of
 from compiler.prove import cycle_product
@@ -235,3 +235,28 @@ def _rank(rows: list[int]) -> int:
         if row:
             kept[row.bit_length()] = row
     return len(kept)
+
+
+def test_some_rings_alone_keep_what_is_declared_of_them_in_their_new_numbers() -> None:
+    whole = replace(
+        problem(RHOMBUS), overs=(Over(upper=3, lower=5), Over(upper=3, lower=5, frame=(3, 5, 0, 20)))
+    )
+    kept = [5, 4, 3, 2, 1, 0]
+    part = only_rings(whole, kept)
+    assert part.rings == tuple(whole.rings[ring] for ring in kept)
+    states = {frozenset((pair.a, pair.b)): pair.state for pair in whole.pairs}
+    expected = {pair: state for pair, state in states.items() if pair <= set(kept)}
+    assert expected
+    assert {frozenset((kept[pair.a], kept[pair.b])): pair.state for pair in part.pairs} == expected
+    twins = [set(strand) for strand in whole.strands if set(strand) <= set(kept)]
+    assert twins
+    assert sorted(sorted(kept[ring] for ring in strand) for strand in part.strands) == sorted(
+        map(sorted, twins)
+    )
+    # of the other, a ring that tells where its front is is not there
+    assert part.overs == (Over(upper=kept.index(3), lower=kept.index(5)),)
+
+
+def test_all_rings_in_their_order_are_the_problem() -> None:
+    whole = problem(RHOMBUS)
+    assert only_rings(whole, range(len(whole.rings))) == whole

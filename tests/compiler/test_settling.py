@@ -13,13 +13,13 @@ from woven import CHAIN, HEAD, RHOMBUS, weave_of
 
 from compiler import proved, settling
 from compiler.kept import NotKept, write_kept
-from compiler.layout import Layout, kept_path
+from compiler.layout import Layout, kept_path, only_rings
 from compiler.pipeline import checked
 from compiler.problem import problem_of
 from compiler.prove import prove
 from compiler.proved import Origin, as_clearance, from_kept, said, told_of_kept, told_of_search
 from compiler.settle.search import Budget, settle
-from compiler.settling import beginning, geometry_of, part_size
+from compiler.settling import geometry_of, part_size
 from compiler.timings import Timings
 
 ROOT = Path(__file__).parents[2]
@@ -181,7 +181,7 @@ def test_the_beginning_ends_with_a_whole_row() -> None:
     piece = weave.pieces[0]
     count = part_size(piece, 12)
     assert count == 10
-    part = beginning(problem_of(weave, 0), count)
+    part = only_rings(problem_of(weave, 0), range(count))
     assert len(part.rings) == 10
     assert all(max(pair.a, pair.b) < 10 for pair in part.pairs)
     assert part_size(piece) == len(piece)
