@@ -51,13 +51,19 @@ _BEFORE_NAME = _HEADERS | {
     "METAL",
     "TO",
     "VARYING",
+    "EQUAL",
+    "PLUS",
+    "STAR",
+    "SLASH",
 }
+_FAMILIES = frozenset({"LINE", "ROUND", "SHEET", "TUBE", "DISC"})
 _COMPARISONS = {
     ("EQUAL", "EQUAL"): "=",
     ("EQUAL", "MORE"): ">=",
     ("EQUAL", "LESS"): "<=",
     ("MORE", "LESS"): "<>",
 }
+_UNITS = frozenset({"MM", "CM", "IN", "AWG", "SWG"})
 _CLOSE = 0.75
 """How much alike two words must be, of 1."""
 
@@ -131,6 +137,23 @@ def _number(slip: Slip) -> bool:
         slip.tell("number-word", span_of(token), found=token.value, meant=meant, replacement=meant)
         return True
     return False
+
+
+def _which_length(slip: Slip) -> bool:
+    """`ring link: 5 mm`: the hole or the wire?"""
+    token, before = slip.token, slip.before
+    due = before is not None and before.type in ("COLON", "COMMA") and slip.tokens[0].type == "RING"
+    if not due or token.type not in (NUMBER, DECIMAL) or not {"INNER", "WIRE"} & slip.expected:
+        return False
+    unit = slip.tokens[slip.at + 1]
+    last = unit if unit.type in _UNITS else token
+    slip.tell(
+        "unexpected",
+        Span(token.start_pos, last.end_pos),
+        "which-length",
+        found=" ".join(slip.text[token.start_pos : last.end_pos].split()),
+    )
+    return True
 
 
 def _times_word(slip: Slip) -> bool:
@@ -284,7 +307,12 @@ def _member(slip: Slip) -> bool:
 def _reserved(slip: Slip) -> bool:
     token, before = slip.token, slip.before
     is_word = slip.words.get(token.value) == token.type and token.type not in ALSO_NAMES
-    if not is_word or before is None or NAME not in slip.expected or before.type not in _BEFORE_NAME:
+    if not is_word or before is None or NAME not in slip.expected:
+        return False
+    first = slip.tokens[0].type
+    parameter = first == "UNIT" and before.type in ("LPAR", "COMMA")
+    width = first in _FAMILIES and before.type == "OF"
+    if not (parameter or width or before.type in _BEFORE_NAME):
         return False
     slip.tell("reserved-word", span_of(token), found=token.value)
     return True
@@ -345,14 +373,15 @@ _RECOGNISERS: tuple[Callable[[Slip], bool], ...] = (
     _first_word,
     _comparison,
     _number,
+    _which_length,
     _times_word,
     _bad_name,
     _member,
     _comma,
+    _reserved,
     _bracket,
     _word,
     _colon,
-    _reserved,
     _quantity,
     _next_statement,
 )

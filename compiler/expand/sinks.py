@@ -11,7 +11,7 @@ from msgspec import Struct
 from compiler.expand.context import Context
 from compiler.expand.live import Bound, Broken, LiveGroup, Scope
 from compiler.weave import FamilyShape, Mention, RingKind, Verb
-from notation.diagnostic import Label, Place
+from notation.diagnostic import Edit, Label, Place
 from notation.limits import MOST_RINGS
 from notation.nodes import Bundle, Quantity, Target
 from notation.plurals import plural, printed
@@ -223,6 +223,19 @@ def ring_kind(ctx: Context, scope: Scope, quantity: Quantity) -> int | None:
         ctx.fail("kind-not-mapped", scope.file.unmapped[name], name=name)
     elif name in scope.file.finding_numbers:
         ctx.fail("finding-not-ring", place, name=name)
+    elif (
+        len(called := [line.name.text for line in scope.file.findings.values() if line.type.text == name])
+        == 1
+    ):
+        ctx.fail(
+            "unknown-kind",
+            place,
+            "type",
+            (),
+            (Edit(place=place, replacement=called[0]),),
+            name=name,
+            close=called[0],
+        )
     else:
         ctx.unknown("unknown-kind", place, name, [*scope.file.rings, *scope.file.findings])
     return None

@@ -34,6 +34,10 @@ the same.
 What to do: put one of the listed words there, or look whether a word in front of it is missing.
 """,
         plain=Wording(says="{found} does not fit here", hint="Here may stand {expected}."),
+        which_length=Wording(
+            says="which length is {found}?",
+            hint="Write `inner {found}` for the hole, `wire {found}` for the wire.",
+        ),
         line_end=Wording(says="the line ends too early", hint="Here may stand {expected}."),
         line_start=Wording(
             says="no statement begins with {found}", hint="A statement begins with a word such as `pass`."

@@ -17,6 +17,10 @@ RULES: tuple[Rule, ...] = (
                 hint="Declare it at the left margin: `ring {name}: inner 5 mm, wire 0.9 mm, metal copper`.",
             ),
             "close": Wording(says="there is no kind called {name}", hint="Did you mean `{close}`?"),
+            "type": Wording(
+                says="{name} is a type of finding, not the name of one",
+                hint="The {name} here is called `{close}`.",
+            ),
         },
         page="""\
 Every kind of ring is declared once, with its inner diameter, its wire and its metal; from then on its name
