@@ -258,7 +258,7 @@ def _key_ring(frame: Frame, pens: Pens) -> Items:
 _SHAPES: Mapping[str, Shape] = {
     "bail": Shape(draw=_bail, length=6.0, half=0.42),
     "bar": Shape(draw=_bar, length=8.0, half=0.12),
-    "bead": Shape(draw=_bead, length=6.0, half=0.36),
+    "bead": Shape(draw=_bead, length=4.0, half=0.36),
     "chain": Shape(draw=_chain, length=9.0, half=0.12),
     "charm": Shape(draw=_charm, length=7.0, half=0.4),
     "clasp": Shape(draw=_clasp, length=8.0, half=0.44),

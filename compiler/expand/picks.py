@@ -157,6 +157,9 @@ def _inside(ctx: Context, scope: Scope, whole: Thing, pick: PartOf) -> list[Thin
             return None
         if use is None and whole.family.uses and ctx.columns.broken:
             return None  # the place was told when its unit could not be made
+        if use is None and name.text == whole.family.name:
+            ctx.fail("unknown-part", place, "itself", name=name.text)
+            return None
         if use is None:
             names = list(inner.names) if inner is not None else []
             ctx.unknown("unknown-part", place, name.text, names, whole=whole.family.name)

@@ -121,6 +121,10 @@ What to do: correct the name, or write `as ...` where the group begins.
                 hint="Name it there: `port {name} = ...` in the unit, or `as {name}` at the place.",
             ),
             "close": Wording(says="{whole} has nothing called {name}", hint="Did you mean `{close}`?"),
+            "itself": Wording(
+                says="what comes after `{name} of` here is a member of {name} itself",
+                hint="Leave out `{name} of`: `the one before` alone is the one that was made there.",
+            ),
         },
         page="""\
 `tip of body` looks for a port or a name inside that use of a unit; `left of clasp` for an eye of the
