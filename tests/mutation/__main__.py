@@ -2,7 +2,8 @@
 
 A sample, drawn with a seed, of all the mutants of a part of the project (`operators.py`) is run against the tests that
 run the changed line, the quick ones first, up to a budget of seconds; the first failure kills a mutant. Which tests
-run which line is measured once and kept in the folder, with a line for each mutant in `fates.tsv`.
+run which line is measured once and kept in the folder, with a line for each mutant in `fates.tsv`; `--tests` names
+other tests than all that concern these parts.
 
 A mutant that no test runs has survived; so has one that only tests beyond the budget might kill. The command ends with
 a table and the survivors. Tests that start the program as a process of its own do not see a mutant. With `--control`
@@ -248,6 +249,7 @@ def main() -> None:
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--budget", type=float, default=20)
     parser.add_argument("--workers", type=int, default=2)
+    parser.add_argument("--tests", nargs="*", default=TESTS)
     parser.add_argument("--control", action="store_true")
     parser.add_argument("--kept", type=Path, default=Path(tempfile.gettempdir()) / "annulet-mutation")
     given = parser.parse_args()
@@ -266,7 +268,7 @@ def main() -> None:
         child = os.fork()
         if not child:
             try:
-                measure(TESTS, ROOT, given.kept)
+                measure(tuple(given.tests), ROOT, given.kept)
                 os._exit(0)
             except BaseException:
                 traceback.print_exc()

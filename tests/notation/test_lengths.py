@@ -9,10 +9,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from notation.lengths import (
+    GAUGE_TOLERANCE,
     GAUGES,
     HIGHEST_GAUGE,
     LONGEST_MM,
     LOWEST_GAUGE,
+    MOST_DECIMALS,
     Length,
     LengthProblem,
     LengthUnit,
@@ -298,3 +300,96 @@ def test_decimal_inches_keep_three_places(mm: str, text: str) -> None:
 )
 def test_inch_fractions_are_named_only_when_near(mm: str, text: str | None) -> None:
     assert in_inch_fraction(Decimal(mm)) == text
+
+
+def test_a_gauge_is_a_unit_of_its_own_kind() -> None:
+    assert [unit for unit in LengthUnit if unit.is_gauge] == [LengthUnit.AWG, LengthUnit.SWG]
+
+
+def test_the_bounds_of_a_length_are_whole_numbers_of_millimetres_and_decimals() -> None:
+    assert (Decimal(10000), 6, 12, 30) == (LONGEST_MM, MOST_DECIMALS, LOWEST_GAUGE, HIGHEST_GAUGE)
+    assert length_problem(Decimal("10000"), LengthUnit.MM) is None
+    assert length_problem(Decimal("10000.000001"), LengthUnit.MM) is LengthProblem.TOO_LONG
+    assert length_problem(Decimal("0.000001"), LengthUnit.MM) is None
+    assert length_problem(Decimal("99999"), LengthUnit.AWG) is LengthProblem.GAUGE_OUT_OF_TABLE
+    assert length_problem(Decimal("100000"), LengthUnit.AWG) is LengthProblem.GAUGE_OUT_OF_TABLE
+    assert length_problem(Decimal("1E+5"), LengthUnit.MM) is LengthProblem.TOO_LONG
+    assert length_problem(Decimal("Infinity"), LengthUnit.MM) is LengthProblem.NOT_POSITIVE
+
+
+def test_a_length_too_long_is_told_before_its_decimals_and_a_fraction_before_the_table() -> None:
+    assert length_problem(Decimal("100000.0000001"), LengthUnit.MM) is LengthProblem.TOO_LONG
+    assert length_problem(Decimal("10000.0000001"), LengthUnit.MM) is LengthProblem.TOO_MANY_DECIMALS
+    assert length_problem(Decimal("99.5"), LengthUnit.SWG) is LengthProblem.GAUGE_NOT_WHOLE
+
+
+def test_why_it_is_no_length_is_said_with_the_number() -> None:
+    with pytest.raises(ValueError, match=r"^-0\.50 mm is no length: not-positive$"):
+        Length(value=Decimal("-0.50"), unit=LengthUnit.MM)
+
+
+def test_of_gauges_equally_near_the_first_wins() -> None:
+    # Middle of 18 and 19 AWG, with a tolerance that takes in both.
+    middle = (GAUGES[LengthUnit.AWG][18] + GAUGES[LengthUnit.AWG][19]) / 2
+    nearest = nearest_gauge(middle, (LengthUnit.AWG,), Decimal("0.2"))
+    assert nearest is not None
+    assert nearest.number == 18
+
+
+def test_a_gauge_is_near_up_to_its_tolerance_and_not_beyond() -> None:
+    # 18 AWG is 1.0237 mm: 0.0237 of a wire of 1 mm beside it.
+    found = NearestGauge(LengthUnit.AWG, 18, Decimal("-0.0237"))
+    assert nearest_gauge(Decimal(1), (LengthUnit.AWG,), Decimal("0.0237")) == found
+    assert nearest_gauge(Decimal(1), (LengthUnit.AWG,), Decimal("0.0236999")) is None
+    assert Decimal("0.03") == GAUGE_TOLERANCE
+
+
+def test_both_meanings_of_a_gauge_number_are_in_order_american_first() -> None:
+    assert gauge_confusion(18) == (Decimal("1.0237"), Decimal("1.2192"))
+    assert gauge_confusion(12) is not None
+    assert gauge_confusion(30) is not None
+
+
+@pytest.mark.parametrize(
+    ("value", "places", "text"),
+    [("0.5", 0, "1"), ("1.5", 0, "2"), ("2.4", 0, "2"), ("-0.5", 0, "-1"), ("1.005", 2, "1.01")],
+)
+def test_rounding_is_half_up_away_from_nought(value: str, places: int, text: str) -> None:
+    assert str(rounded(Decimal(value), places)) == text
+
+
+@pytest.mark.parametrize(
+    ("value", "places", "text"),
+    [("10", None, "10"), ("1200", None, "1200"), ("10.0", None, "10"), ("0.10", 1, "0.1"), ("-0", None, "0")],
+)
+def test_plain_digits_keep_the_noughts_of_a_whole_number(value: str, places: int | None, text: str) -> None:
+    assert plain(Decimal(value), places) == text
+
+
+def test_inches_keep_as_many_places_as_are_asked_for() -> None:
+    assert in_inches(Decimal("25.4"), 1) == "1.0 in"
+    assert in_inches(Decimal("1.27"), 4) == "0.0500 in"
+
+
+@pytest.mark.parametrize(
+    ("sixty_fourths", "text"),
+    [
+        (1, "1/64 in"),
+        (2, "1/32 in"),
+        (48, "3/4 in"),
+        (63, "63/64 in"),
+        (64, "1 in"),
+        (65, "1 1/64 in"),
+        (128, "2 in"),
+    ],
+)
+def test_a_fraction_of_an_inch_is_reduced(sixty_fourths: int, text: str) -> None:
+    assert in_inch_fraction(Decimal(sixty_fourths) * Decimal("25.4") / 64) == text
+
+
+def test_a_fraction_is_near_up_to_a_twentieth_of_a_millimetre() -> None:
+    assert in_inch_fraction(Decimal("6.40")) == "1/4 in"
+    assert in_inch_fraction(Decimal("6.300")) == "1/4 in"
+    assert in_inch_fraction(Decimal("6.401")) is None
+    assert in_inch_fraction(Decimal("6.299")) is None
+    assert in_inch_fraction(Decimal("6.299"), Decimal("0.06")) == "1/4 in"

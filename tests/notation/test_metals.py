@@ -8,11 +8,13 @@ from pathlib import Path
 
 import periodictable
 import pytest
+from msgspec.structs import replace
 
 import notation.metals
 from compiler.metals_file import take_metals
 from compiler.yamlread import YamlTaker, read_yaml_bytes
 from notation.metals import HEAVIEST, LIGHTEST, METALS, UNCLEAR, Basis, Caution, find_metal, table_text
+from notation.metals_table import ROWS, UNCLEAR_ROWS
 
 HERE = Path(notation.metals.__file__)
 NAME = re.compile(r"[a-z][a-z0-9_]*(-[a-z][a-z0-9_]*)*")
@@ -191,3 +193,64 @@ def test_quotes_and_backslashes_in_the_yaml_text_survive_in_the_table() -> None:
 def test_importing_the_metals_needs_no_yaml() -> None:
     code = "import sys, notation.metals; sys.exit('yaml' in sys.modules)"
     assert subprocess.run([sys.executable, "-c", code], check=False).returncode == 0
+
+
+def row_of_source(words: str) -> str:
+    """The lines of the table that hold a source."""
+    fields = f"    title: t\n    density: 1.0\n    tolerance: 0.1\n    basis: memory\n    source: {words}\n"
+    text = table_text(f"metals:\n  a:\n{fields}    cautions: []\n    aliases: []\nunclear: {{}}\n")
+    return text.partition('"memory",\n')[2].partition("        (),")[0]
+
+
+def test_a_source_goes_over_several_lines_of_the_table_when_it_is_long() -> None:
+    assert row_of_source("x" * 99) == f'        "{"x" * 99}",\n'
+    assert row_of_source("x" * 49 + " " + "y" * 49) == f'        "{"x" * 49} {"y" * 49}",\n'
+    assert row_of_source("x" * 50 + " " + "y" * 49) == f'        "{"x" * 50} "\n        "{"y" * 49}",\n'
+    assert row_of_source("x" * 45 + " " + "y" * 44 + " " + "z" * 20) == (
+        f'        "{"x" * 45} {"y" * 44} "\n        "{"z" * 20}",\n'
+    )
+    assert row_of_source("x" * 45 + " " + "y" * 45 + " " + "z" * 20) == (
+        f'        "{"x" * 45} "\n        "{"y" * 45} {"z" * 20}",\n'
+    )
+
+
+def test_a_source_is_broken_at_spaces_only() -> None:
+    assert row_of_source("x-" * 60) == f'        "{"x-" * 60}",\n'
+
+
+def test_the_program_writes_the_table_beside_the_file_it_reads(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    (tmp_path / "metals.yaml").write_bytes(HERE.with_name("metals.yaml").read_bytes())
+    monkeypatch.setattr(notation.metals, "__file__", str(tmp_path / "metals.py"))
+    assert notation.metals.main() == 0
+    assert (tmp_path / "metals_table.py").read_bytes() == HERE.with_name("metals_table.py").read_bytes()
+
+
+def test_a_name_goes_before_an_alias() -> None:
+    copper = METALS["copper"]
+    named = {"brass": copper, "silver": replace(copper, aliases=("brass", "silver-wire"))}
+    assert find_metal("brass", named) is copper
+    assert find_metal("silver-wire", named) is named["silver"]
+    assert find_metal("gold", named) is None
+
+
+def test_bounds_of_a_density_are_between_rubber_foam_and_beyond_osmium() -> None:
+    assert (Decimal("0.5"), Decimal(25)) == (LIGHTEST, HEAVIEST)
+
+
+def test_the_values_of_a_metal_are_those_of_its_file() -> None:
+    rows = {row[0]: row for row in ROWS}
+    assert list(METALS) == list(rows)
+    for metal in METALS.values():
+        assert rows[metal.name] == (
+            *(metal.name, metal.title, str(metal.density), str(metal.tolerance), metal.basis.value),
+            *(metal.source, tuple(caution.value for caution in metal.cautions), metal.aliases),
+        )
+    assert dict(UNCLEAR) == dict(UNCLEAR_ROWS)
+
+
+def test_the_table_has_its_words_of_introduction() -> None:
+    text = HERE.with_name("metals_table.py").read_text(encoding="utf-8")
+    assert text.startswith('"""Rows of `metals.yaml`, written by `python -m notation.metals`')
+    assert text.endswith(")\n")

@@ -4,6 +4,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from notation.diagnostic import Place
+from notation.margin import Pattern
 from notation.source import DecodeProblem, Position, Source, Span, decode, normalise
 
 AWKWARD = st.text(alphabet="ab\n\r\u00e9\ufeff\u2028\x0c\U0001f48d", max_size=30)
@@ -113,3 +115,18 @@ def test_any_bytes_give_text_and_a_problem_points_at_a_replacement(data: bytes) 
     else:
         assert text[slice(*problem.span)] == "\ufffd"
         data[: problem.byte_offset].decode("utf-8")
+
+
+def test_the_place_of_a_pattern_is_in_the_file_it_was_read_from() -> None:
+    source = Source(name="corvus.annulet", text="")
+    pattern = Pattern(source=source, statements=(), comments=(), blank_before=frozenset())
+    assert pattern.place(Span(3, 5)) == Place(source="corvus.annulet", span=Span(3, 5))
+    assert not pattern.incomplete
+
+
+def test_what_is_outside_the_text_is_said_with_the_bounds() -> None:
+    source = Source(name="corvus.annulet", text="a\nb")
+    with pytest.raises(ValueError, match=r"^offset 4 is outside the text \(0 to 3\)$"):
+        source.position(4)
+    with pytest.raises(ValueError, match=r"^line 3 is outside the text \(1 to 2\)$"):
+        source.line_text(3)
