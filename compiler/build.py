@@ -10,8 +10,10 @@ lie, in `compiler.proved` and `compiler.settling`.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
 from pathlib import Path
 
+from compiler.beginning import Outline, cut_off
 from compiler.booklet.compose import Options, compose
 from compiler.booklet.figuretypes import Estimate, Extent, Figure, FigureSource, MarkSample
 from compiler.booklet.glyphs import check_glyphs
@@ -21,7 +23,7 @@ from compiler.layout import Layout
 from compiler.pipeline import Checked
 from compiler.proved import PieceGeometry
 from compiler.remembered import Remembered
-from compiler.size import finished_size, pitches
+from compiler.size import Size, finished_size, pitches
 from compiler.steps import Words
 from compiler.timings import Timings
 from compiler.weave import PieceWeave, Weave
@@ -51,18 +53,19 @@ def figures_of(
 
     The figures of steps call rings as the words do; without words every ring has a name.
     """
-    layouts, extents = _known(weave, found)
+    known = _known(weave, found)
     told = EnglishWords(weave, () if words is None else words.pieces)
-    return _Timed(_drawing(weave, layouts, told, extents)(), timings)
+    return _Timed(_drawing(weave, known, told)(), timings)
 
 
 def remembered_figures(
     weave: Weave, found: Sequence[PieceGeometry], words: Words, folder: Path | None
 ) -> Remembered:
     """The same for a booklet, those that were drawn before from the folder; the bytes are the same either way."""
-    layouts, extents = _known(weave, found)
+    known = _known(weave, found)
     told = EnglishWords(weave, words.pieces)
-    return Remembered(_drawing(weave, layouts, told, extents), weave, layouts, told, extents, folder)
+    placed = {**known.layouts, **known.beginnings}
+    return Remembered(_drawing(weave, known, told), weave, placed, told, known.extents, folder)
 
 
 def timed(figures: FigureSource, timings: Timings) -> FigureSource:
@@ -70,22 +73,51 @@ def timed(figures: FigureSource, timings: Timings) -> FigureSource:
     return _Timed(figures, timings)
 
 
-def _known(weave: Weave, found: Sequence[PieceGeometry]) -> tuple[dict[int, Layout], dict[int, Extent]]:
-    """Layouts and sizes by piece."""
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Known:
+    """What is known of the geometry of a weave, by piece."""
+
+    layouts: Mapping[int, Layout]
+    beginnings: Mapping[int, Layout]
+    """Of pieces that are too large to be placed whole."""
+    outlines: Mapping[int, Outline]
+    """Of those again."""
+    extents: Mapping[int, Extent]
+
+
+def _known(weave: Weave, found: Sequence[PieceGeometry]) -> _Known:
     layouts = {geometry.piece: geometry.whole for geometry in found if geometry.whole is not None}
     measured = {piece: _measured(weave.pieces[piece], layout) for piece, layout in layouts.items()}
-    return layouts, {piece: extent for piece, extent in measured.items() if extent is not None}
+    begun = {geometry.piece: geometry.beginning for geometry in found if geometry.beginning is not None}
+    outlines: dict[int, Outline] = {}
+    if begun:
+        from compiler.outline import outline_of  # with numpy
+
+        told = {piece: outline_of(weave, piece, layout) for piece, layout in begun.items()}
+        outlines = {piece: outline for piece, outline in told.items() if outline is not None}
+    for piece, outline in outlines.items():
+        part = cut_off(weave.pieces[piece], outline.begun)
+        measured[piece] = _extent(outline.size, part, begun[piece], outline.begun)
+    return _Known(
+        layouts=layouts,
+        beginnings=begun,
+        outlines=outlines,
+        extents={piece: extent for piece, extent in measured.items() if extent is not None},
+    )
 
 
-def _drawing(
-    weave: Weave, layouts: Mapping[int, Layout], words: EnglishWords, extents: Mapping[int, Extent]
-) -> Callable[[], FigureSource]:
+def _drawing(weave: Weave, known: _Known, words: EnglishWords) -> Callable[[], FigureSource]:
     def made() -> FigureSource:
         from compiler.figure.source import (
             Figures,  # with numpy a tenth of a second: seldom needed after an edit
         )
 
-        return Figures(weave, layouts, words, extents)
+        figures = Figures(weave, known.layouts, words, known.extents)
+        if not known.beginnings:
+            return figures
+        from compiler.figure.inpart import FiguresInPart
+
+        return FiguresInPart(figures, weave, known.beginnings, known.outlines, words)
 
     return made
 
@@ -93,8 +125,10 @@ def _drawing(
 def _measured(piece: PieceWeave, layout: Layout) -> Extent | None:
     """The size and pitch of a finished piece, as in the export."""
     size = finished_size(piece, layout.circles)
-    if size is None or not layout.verdict.proved:
-        return None
+    return None if size is None or not layout.verdict.proved else _extent(size, piece, layout)
+
+
+def _extent(size: Size, piece: PieceWeave, layout: Layout, of_first: int | None = None) -> Extent:
     found = pitches(piece, layout.circles)
     pitch = found[0] if len(found) == 1 else None
     return Extent(
@@ -103,6 +137,7 @@ def _measured(piece: PieceWeave, layout: Layout) -> Extent | None:
         thickness_mm=size.thickness,
         along_mm=None if pitch is None else pitch.along,
         rows_mm=None if pitch is None else pitch.rows,
+        of_first=of_first,
     )
 
 

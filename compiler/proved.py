@@ -12,6 +12,7 @@ from pathlib import Path
 
 from msgspec import Struct
 
+from compiler.beginning import with_beginning
 from compiler.check.collect import Names
 from compiler.kept import NotKept, Sought, read_kept
 from compiler.layout import Layout, LayoutProblem
@@ -22,7 +23,7 @@ from compiler.weave import Weave
 from notation.diagnostic import Diagnostic
 
 MOST_SETTLED = 2000
-"""Rings and eyes of a piece that is placed in space whole."""
+"""Rings and eyes of a piece that is placed in space whole; of a larger one its beginning is (`compiler.beginning`)."""
 MOST_IN_A_MOMENT = 1000
 """Rings and eyes of a piece whose kept layout a plain check proves again: about half a second of proof."""
 _MOST_PAIRS = 3
@@ -38,8 +39,6 @@ class Origin(Enum):
     """Searched for in this run; proved or not."""
     SOUGHT = "sought"
     """From the file beside the pattern: what an earlier search reached that found none, with its verdict."""
-    PART = "part"
-    """Searched for in this run, for the beginning of a piece that is too large."""
     NONE = "none"
     """There is none: nothing fitting is kept, and nothing was searched for."""
 
@@ -51,29 +50,47 @@ class PieceGeometry(Struct, frozen=True, kw_only=True):
     """Index into Weave.pieces."""
     origin: Origin
     problem: LayoutProblem | None
-    """What a layout has to satisfy, for PART that of the beginning; None where it was not asked."""
+    """What a layout has to satisfy, of a part that of the beginning; None where it was not asked."""
     layout: Layout | None
-    """By node of the piece; for PART of its first nodes. Proved for KEPT, for the others by its verdict."""
+    """By node of the piece; of a part of its first nodes. Proved for KEPT, for the others by its verdict."""
     not_kept: NotKept | None
     """Why the file has no layout of it."""
+    part: bool = False
+    """The piece is too large to be placed whole: this is of its beginning."""
 
     @property
     def whole(self) -> Layout | None:
         """The layout of the whole piece, where one is proved."""
-        if self.layout is None or self.origin is Origin.PART or not self.layout.verdict.proved:
-            return None
-        return self.layout
+        return None if self.part else self._proved
+
+    @property
+    def beginning(self) -> Layout | None:
+        """The layout of the first rings of a piece that is too large, where one is proved."""
+        return self._proved if self.part else None
+
+    @property
+    def _proved(self) -> Layout | None:
+        return self.layout if self.layout is not None and self.layout.verdict.proved else None
 
 
 def from_kept(
-    weave: Weave, path: Path | None, timings: Timings, most: int = MOST_SETTLED
+    weave: Weave, path: Path | None, timings: Timings, most: int | None = None
 ) -> tuple[PieceGeometry, ...]:
-    """What the kept file says of each piece; pieces of more than `most` rings, and broken ones, are left out."""
-    wanted = [
-        index for index, piece in enumerate(weave.pieces) if 0 < len(piece) <= most and not piece.broken
-    ]
+    """What the kept file says of each piece, or of the beginning of one that is too large to be placed whole.
+
+    Left out are broken pieces and those with nothing to be placed, or with more than `most` rings to be placed.
+    """
+    placed: dict[int, Weave] = {}
     with timings.stage("problem"):
-        problems = {index: problem_of(weave, index) for index in wanted}
+        for index, piece in enumerate(weave.pieces):
+            part = weave if len(piece) <= MOST_SETTLED else with_beginning(weave, index)
+            if (
+                part is not None
+                and not piece.broken
+                and 0 < len(part.pieces[index]) <= (most or MOST_SETTLED)
+            ):
+                placed[index] = part
+        problems = {index: problem_of(part, index) for index, part in placed.items()}
     with timings.stage("prove"):
         named = {weave.pieces[index].name: problem for index, problem in problems.items()}
         found = dict.fromkeys(named, NotKept.NO_FILE) if path is None else read_kept(path, named)
@@ -92,6 +109,7 @@ def from_kept(
                 problem=problems.get(index),
                 layout=layout,
                 not_kept=kept if isinstance(kept, NotKept) else None,
+                part=len(piece) > MOST_SETTLED,
             )
         )
     return tuple(out)
@@ -133,14 +151,16 @@ def told_of_search(weave: Weave, found: Sequence[PieceGeometry]) -> tuple[Diagno
     """What a search did not prove, with the pairs concerned; and what was settled in part."""
     out = []
     for geometry in found:
-        layout = geometry.layout
-        if layout is None:
-            continue
-        if not layout.verdict.proved:
+        layout, piece = geometry.layout, weave.pieces[geometry.piece]
+        arguments: tuple[tuple[str, str | int], ...] = (("piece", piece.name), ("rings", len(piece)))
+        if layout is None and geometry.part and not piece.broken:
+            out.append(
+                Diagnostic(rule="settled-in-part", place=piece.place, variant="loose", arguments=arguments)
+            )
+        elif layout is not None and not layout.verdict.proved:
             out.append(_not_proved(weave, geometry, layout))
-        elif geometry.origin is Origin.PART:
-            piece = weave.pieces[geometry.piece]
-            arguments = (("piece", piece.name), ("rings", len(piece)), ("part", len(layout.circles)))
+        elif layout is not None and geometry.part:
+            arguments = (*arguments, ("part", len(layout.circles)))
             out.append(Diagnostic(rule="settled-in-part", place=piece.place, arguments=arguments))
     return tuple(out)
 
@@ -168,7 +188,7 @@ def _not_proved(weave: Weave, geometry: PieceGeometry, layout: Layout) -> Diagno
     if variant == "" and more > 0:
         variant = "more"
     name = piece.name
-    if geometry.origin is Origin.PART:
+    if geometry.part:
         name = f"the first {len(layout.circles)} rings of {name}"
     return Diagnostic(
         rule="not-proved",
@@ -198,7 +218,7 @@ def said_of_kept(weave: Weave, path: Path, found: Sequence[PieceGeometry], most:
         piece = weave.pieces[geometry.piece]
         if geometry.layout is not None:
             lines.append(f"{printable(str(path))}: {said(weave, geometry)}")
-        elif len(piece) > most:
+        elif len(piece) > most and not geometry.part:
             lines.append(
                 f"{printable(str(path))}: {piece.name}, {len(piece)} rings and eyes: not proved again, that takes "
                 "more than a moment; `annulet check --fit` does"
@@ -214,8 +234,8 @@ def said(weave: Weave, geometry: PieceGeometry) -> str:
         return f"{piece.name}, {rings}: nothing is known"
     clearance = f"clearance {as_clearance(layout.verdict.clearance)}"
     proved = f"proved, {clearance}" if layout.verdict.proved else f"not proved, best {clearance}"
-    if geometry.origin is Origin.PART:
-        return f"{piece.name}, the first {len(layout.circles)} of {rings}: {proved}"
+    if geometry.part:
+        rings = f"the first {len(layout.circles)} of {rings}"
     kept = ", as it is kept" if geometry.origin is Origin.KEPT else ""
     kept = ", searched for before" if geometry.origin is Origin.SOUGHT else kept
     return f"{piece.name}, {rings}: {proved}{kept}"

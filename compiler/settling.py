@@ -13,10 +13,10 @@ from pathlib import Path
 
 from msgspec.structs import replace
 
+from compiler.beginning import with_beginning
 from compiler.changes import NO_CHANGES, Changes
 from compiler.console import on_terminal, say
-from compiler.graph import Addresses
-from compiler.layout import Layout, kept_beside, only_rings
+from compiler.layout import Layout, kept_beside
 from compiler.problem import problem_of
 from compiler.prove import prove
 from compiler.proved import (
@@ -31,11 +31,8 @@ from compiler.report import printable
 from compiler.size import size_of
 from compiler.timings import Timings
 from compiler.tolength import NoLengthError
-from compiler.weave import PieceWeave, Weave
+from compiler.weave import Weave
 from notation.diagnostic import Diagnostic
-
-PART = 600
-"""Rings and eyes of the beginning of a large piece, at most."""
 
 Progress = Callable[[str, int], None]
 """Told before each search: the name of the piece and how many rings are placed."""
@@ -94,19 +91,17 @@ def _settled(weave: Weave, geometry: PieceGeometry, timings: Timings, progress: 
     from compiler.hints import hinted  # with numpy: only where something has to be searched for
     from compiler.settle.search import settle
 
-    problem, origin = geometry.problem, Origin.SETTLED
+    if geometry.problem is None:
+        return geometry
     with timings.stage("problem"):
-        if problem is None:
-            whole = hinted(problem_of(weave, geometry.piece), weave, geometry.piece)
-            problem, origin = only_rings(whole, range(part_size(piece))), Origin.PART
-        else:
-            problem = hinted(problem, weave, geometry.piece)
+        part = with_beginning(weave, geometry.piece) if geometry.part else None
+        problem = hinted(geometry.problem, part or weave, geometry.piece)
     progress(piece.name, len(problem.rings))
     with timings.stage("settle"):
         layout = settle(problem)
     with timings.stage("prove"):
         layout = Layout(circles=layout.circles, verdict=prove(problem, layout.circles))
-    return replace(geometry, origin=origin, problem=problem, layout=layout)
+    return replace(geometry, origin=Origin.SETTLED, problem=problem, layout=layout)
 
 
 def searched_length(weave: Weave, piece: int) -> float:
@@ -123,26 +118,3 @@ def searched_length(weave: Weave, piece: int) -> float:
     if not prove(problem, layout.circles).proved:
         raise NoLengthError(f"no layout of it is found with {rings} rings and eyes")
     return size_of(layout.circles).length
-
-
-def part_size(piece: PieceWeave, most: int = PART) -> int:
-    """How many nodes the beginning of a large piece has: whole rows or steps, if there is an end of one in reach."""
-    if len(piece) <= most:
-        return len(piece)
-    addresses = Addresses(piece)
-    starts = {step.first for step in piece.steps}
-    whole = 0
-    for node in range(1, most + 1):
-        before, born = piece.born[node - 1], piece.born[node]
-        if born == before:
-            continue  # what comes in with one motion is not torn apart
-        begins_step = any(motion in starts for motion in range(before + 1, born + 1))
-        if begins_step or _row(piece, addresses, node) != _row(piece, addresses, node - 1):
-            whole = node
-    if 2 * whole >= most:
-        return whole
-    return next((node for node in range(most, 0, -1) if piece.born[node] != piece.born[node - 1]), most)
-
-
-def _row(piece: PieceWeave, addresses: Addresses, node: int) -> tuple[int, int]:
-    return (piece.group[node], addresses.of(node).row if piece.kind[node] >= 0 else 0)

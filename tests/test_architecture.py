@@ -47,6 +47,9 @@ MAY_IMPORT: dict[str, tuple[str, ...]] = {
     "compiler.counts": ("compiler.weave",),
     "compiler.loops": (),
     "compiler.facts": ("compiler.loops", "compiler.weave"),
+    "compiler.beginning": ("notation.statements", "compiler.graph", "compiler.size", "compiler.weave"),
+    # the flat drawing of a whole, to the measures of its proved beginning
+    "compiler.outline": ("compiler.beginning", "compiler.flat", "compiler.geometry", "compiler.size", *DATA),
     # files
     "compiler.infile": ("notation",),
     "compiler.loader": ("notation", "grammar", "compiler.infile"),
@@ -57,19 +60,13 @@ MAY_IMPORT: dict[str, tuple[str, ...]] = {
     "compiler.metals_file": ("notation", "compiler.yamlread"),
     "compiler.ownfiles": (
         "notation",
-        "compiler.console",
-        "compiler.infile",
-        "compiler.report",
-        "compiler.yamlread",
+        *("compiler.console", "compiler.infile", "compiler.report", "compiler.yamlread"),
     ),
     "compiler.measures": ("notation.lengths",),
     "compiler.changes": ("notation",),
     "compiler.overrides": (
         "notation",
-        "compiler.changes",
-        "compiler.infile",
-        "compiler.measures",
-        "compiler.variants",
+        *("compiler.changes", "compiler.infile", "compiler.measures", "compiler.variants"),
     ),
     "compiler.stock": ("notation", "compiler.measures", "compiler.yamlread"),
     # stages
@@ -132,6 +129,7 @@ MAY_IMPORT: dict[str, tuple[str, ...]] = {
     # a schematic figure is drawn from the flat places, without a search in space
     "compiler.figure": (
         "notation",
+        "compiler.beginning",
         "compiler.flat",
         "compiler.front",
         "compiler.surfaces",
@@ -189,6 +187,8 @@ MAY_IMPORT: dict[str, tuple[str, ...]] = {
     "compiler.build": (
         "compiler.word.words",
         *PRINTED,
+        "compiler.beginning",
+        "compiler.outline",
         "compiler.pipeline",
         "compiler.proved",
         "compiler.remembered",
@@ -219,6 +219,7 @@ MAY_IMPORT: dict[str, tuple[str, ...]] = {
     "compiler.kept": ("compiler.infile", "compiler.layout", "compiler.outfile", "compiler.prove"),
     "compiler.proved": (
         "notation.diagnostic",
+        "compiler.beginning",
         "compiler.check.collect",
         "compiler.kept",
         "compiler.problem",
@@ -228,6 +229,7 @@ MAY_IMPORT: dict[str, tuple[str, ...]] = {
     ),
     "compiler.settling": (
         "notation.diagnostic",
+        "compiler.beginning",
         "compiler.changes",
         "compiler.size",
         "compiler.tolength",

@@ -48,6 +48,8 @@ class Extent:
     """From place to place of its line, round or rows, in the mean; None where it has several families or none."""
     rows_mm: float | None = None
     """From row to row of its only family."""
+    of_first: int | None = None
+    """Where the piece is too large to be placed whole: how many of its first rings tell its size, by their pitch."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

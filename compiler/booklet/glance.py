@@ -47,6 +47,7 @@ def glance(flow: Flow, material: Material) -> None:
         notes.append(say.MASS_NOTE)
     if _sizes(material):
         notes.append(say.SIZE_NOTE)
+        notes += [say.size_by_pitch(name, rings) for name, rings in _by_pitch(material)]
         if material.paper is Paper.LETTER:
             notes.append(say.sizes_in_inches(_measures(material)))
     flow.put(remark(flow, " ".join(notes)))
@@ -83,7 +84,19 @@ def _sizes(material: Material) -> list[tuple[int, str]]:
     for index in range(len(material.weave.pieces)):
         extent = material.figures.extent(index)
         if extent is not None:
-            found.append((index, say.size(extent.length_mm, extent.width_mm, extent.thickness_mm)))
+            about = extent.of_first is not None
+            size = say.size(extent.length_mm, extent.width_mm, extent.thickness_mm, about=about)
+            found.append((index, size))
+    return found
+
+
+def _by_pitch(material: Material) -> list[tuple[str, int]]:
+    """The pieces of which only so many first rings are placed, and their sizes follow from that."""
+    found = []
+    for index, piece in enumerate(material.weave.pieces):
+        extent = material.figures.extent(index)
+        if extent is not None and extent.of_first is not None:
+            found.append((piece.singular, extent.of_first))
     return found
 
 

@@ -83,10 +83,15 @@ PIECE, MADE, LINKS, SIZE, MASS, STEPS = "Piece", "Made", "Links", "Size", "Mass"
 NOT_KNOWN = "–"
 
 
-def size(length_mm: float, width_mm: float, thickness_mm: float) -> str:
+def size(length_mm: float, width_mm: float, thickness_mm: float, *, about: bool = False) -> str:
     """Length by width in whole millimetres, and the thickness to a tenth."""
     long, wide = (plain(Decimal(repr(value)), 0) for value in (length_mm, width_mm))
-    return f"{long} × {wide} × {plain(Decimal(repr(thickness_mm)), 1)} mm"
+    return f"{'about ' if about else ''}{long} × {wide} × {plain(Decimal(repr(thickness_mm)), 1)} mm"
+
+
+def size_by_pitch(name: str, rings: int) -> str:
+    """Whence the size of a piece is known that is too large to be placed whole."""
+    return f"That of the {typed(name)} follows from the pitch of its first {rings:,} rings."
 
 
 def sizes_in_inches(pieces: Sequence[tuple[str, Sequence[float]]]) -> str:

@@ -67,9 +67,7 @@ def _layouts(weave: Weave, path: Path | None, timings: Timings, *, search: bool)
     return {
         each.piece: each.layout
         for each in found
-        if each.layout is not None
-        and each.origin is not Origin.PART
-        and (search or each.origin is not Origin.SOUGHT)
+        if each.layout is not None and not each.part and (search or each.origin is not Origin.SOUGHT)
     }
 
 

@@ -58,12 +58,12 @@ def _one(name: str, arguments: argparse.Namespace, timings: Timings) -> int:
     problems = {
         weave.pieces[geometry.piece].name: geometry.problem
         for geometry in found
-        if geometry.origin is not Origin.PART and geometry.problem is not None
+        if geometry.problem is not None
     }
     layouts = {
         weave.pieces[geometry.piece].name: geometry.layout
         for geometry in found
-        if geometry.origin is not Origin.PART and geometry.layout is not None
+        if geometry.layout is not None
     }
     with timings.stage("write"):
         if any(geometry.origin is Origin.SETTLED for geometry in found) and layouts:

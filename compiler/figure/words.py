@@ -40,6 +40,9 @@ class FigureWords(Protocol):
     def note(self, note: Note) -> str:
         """A sentence to stand under a figure."""
 
+    def begun(self, piece: int, rings: int, *, outlined: bool) -> str:
+        """That only the first rings and eyes of a piece are drawn; and that the whole is shown in outline."""
+
 
 _NOTES = {
     Note.CUT_OPEN: "The work is drawn cut open where it closes on itself.",
@@ -102,6 +105,13 @@ class EnglishWords:
     def note(self, note: Note) -> str:
         """The note in English."""
         return _NOTES[note]
+
+    def begun(self, piece: int, rings: int, *, outlined: bool) -> str:
+        """`The first 600 of 2,400 rings are drawn, the work goes on in the same way.`"""
+        shown = f"The first {rings:,} of {len(self._pieces[piece].piece):,} rings are drawn"
+        if not outlined:
+            return f"{shown}, the work goes on in the same way."
+        return f"{shown}; the darker part of the outline shows where they lie in the whole."
 
 
 class _Nouns:

@@ -74,17 +74,25 @@ sample and leave the figures as they are.
         title="a piece too large to be settled whole",
         wordings={
             "": Wording(
-                says="{piece} has {rings} rings, more than are placed in space at once; its first {part} are "
-                "proved, and its figures are schematic",
+                says="{piece} has {rings} rings and eyes, more than are placed in space at once; its first {part} are "
+                "proved and drawn true, the whole in outline, and the later steps are schematic",
+            ),
+            "loose": Wording(
+                says="{piece} has {rings} rings and eyes, more than are placed in space at once, and its first "
+                "hundreds are hardly linked yet; nothing of it is proved, and its figures are schematic",
+                hint="Write a part of the weave as a small pattern of its own and look at its figures.",
             ),
         },
         page="""\
-Rings are placed in space and proved for pieces of up to 2,000 rings. Of a larger one its beginning is placed,
-some hundreds of rings up to the end of a row or step. That tells whether these sizes weave, for a large sheet
-repeats what its first rows do; it does not prove the whole, so the figures stay schematic and no finished
-size is printed.
+Rings are placed in space and proved for pieces of up to 2,000 rings and eyes. Of a larger one its beginning is
+placed, some hundreds of rings up to the end of a row or step: one repeat of the weave, and mostly more. That tells
+whether these sizes weave, for a large sheet repeats what its first rows do; it does not prove the whole. So the
+steps in which those rings come in are drawn true, and those after them are schematic. The cover shows the
+beginning in full and the whole in outline, and the finished size follows from the pitch of the beginning and is
+said to be about that much. Of a tube, and of others that do not lie as they are drawn flat, no size is told.
 
-What to do: nothing, or write one repeat of the weave as a small pattern of its own and look at its figures.
+What to do: nothing. Where the beginning is hardly linked yet, as in a sheet of rows of many hundreds, write a part of
+the weave as a small pattern of its own and look at its figures.
 """,
     ),
     Rule(

@@ -1,4 +1,4 @@
-"""Where layouts come from: the kept file first, then a search; what is told of either; what a large piece gets."""
+"""Where layouts come from: the kept file first, then a search; what is told of either."""
 
 import os
 import subprocess
@@ -9,17 +9,17 @@ import pytest
 from library_facts import NOT_FOUND
 from msgspec import structs
 from msgspec.structs import replace
-from woven import CHAIN, HEAD, RHOMBUS, weave_of
+from woven import CHAIN, HEAD, weave_of
 
-from compiler import proved, settling
+from compiler import proved
 from compiler.kept import NotKept, write_kept
-from compiler.layout import Layout, kept_path, only_rings
+from compiler.layout import Layout, kept_path
 from compiler.pipeline import checked
 from compiler.problem import problem_of
 from compiler.prove import prove
 from compiler.proved import Origin, as_clearance, from_kept, said, told_of_kept, told_of_search
 from compiler.settle.search import Budget, settle
-from compiler.settling import geometry_of, part_size
+from compiler.settling import geometry_of
 from compiler.timings import Timings
 
 ROOT = Path(__file__).parents[2]
@@ -158,52 +158,6 @@ def test_a_piece_for_which_there_is_no_room_is_not_proved_and_drawn_schematic(
 
 def test_a_clearance_is_cut_and_never_rounded_up() -> None:
     assert [as_clearance(value) for value in (0.9999, 1.0, 1.0199, 2.0)] == ["0.99", "1.00", "1.01", "2.00"]
-
-
-# ---------------------------------------------------------------- large pieces
-
-
-def test_of_a_piece_that_is_too_large_only_the_beginning_is_settled(monkeypatch: pytest.MonkeyPatch) -> None:
-    weave = weave_of("sheet mesh of 6 rows of 5, staggered:\n    pass 1 link through the two below")
-    unknown = from_kept(weave, None, Timings(), 20)
-    assert unknown[0].problem is None
-    monkeypatch.setattr(settling, "from_kept", lambda *_: unknown)
-    monkeypatch.setattr(settling, "part_size", lambda piece: part_size(piece, 12))
-    (found,) = geometry_of(weave, None, Timings())
-    assert (found.origin, found.whole) == (Origin.PART, None)
-    assert found.layout is not None
-    assert (len(found.layout.circles), found.layout.verdict.proved) == (10, True)
-    assert said(weave, found).startswith("earring, the first 10 of 30 rings and eyes: proved, clearance 1.0")
-
-
-def test_the_beginning_ends_with_a_whole_row() -> None:
-    weave = weave_of("sheet mesh of 6 rows of 5, staggered:\n    pass 1 link through the two below")
-    piece = weave.pieces[0]
-    count = part_size(piece, 12)
-    assert count == 10
-    part = only_rings(problem_of(weave, 0), range(count))
-    assert len(part.rings) == 10
-    assert all(max(pair.a, pair.b) < 10 for pair in part.pairs)
-    assert part_size(piece) == len(piece)
-
-
-def test_the_beginning_never_tears_apart_what_comes_in_with_one_motion() -> None:
-    piece = weave_of(RHOMBUS).pieces[0]
-    for most in range(8, 40):
-        count = part_size(piece, most)
-        assert 0 < count <= most
-        assert piece.born[count] != piece.born[count - 1]
-
-
-def test_a_large_piece_is_told_as_settled_in_part() -> None:
-    weave, (found,) = settled(CHAIN)
-    assert found.layout is not None
-    part = replace(found, origin=Origin.PART)
-    assert part.whole is None
-    assert [each.rule for each in told_of_search(weave, [part])] == ["settled-in-part"]
-    verdict = structs.replace(found.layout.verdict, proved=False)
-    (told,) = told_of_search(weave, [replace(part, layout=structs.replace(found.layout, verdict=verdict))])
-    assert dict(told.arguments)["piece"].startswith("the first 5 rings of")
 
 
 # ---------------------------------------------------------------- the commands
