@@ -13,7 +13,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from functools import cache, lru_cache
 from io import BytesIO
-from itertools import pairwise
+from itertools import pairwise, product
 
 import fontpkg_fira_sans
 
@@ -96,8 +96,11 @@ def font_problem(data: bytes) -> str:
         rights = struct.unpack_from(">H", face.get_table("OS/2"), 8)[0]
         kerning = Kerning(face.get_table("GPOS")) if "GPOS" in face.table else None
         glyphs = [face.charToGlyph.get(ord(char)) for char in NEEDED]
-        for left, right in pairwise(glyph or 0 for glyph in glyphs):
-            if kerning is not None:
+        if kerning is not None:  # the pairs of our words, and the list of every glyph that a text could have
+            for left, right in (
+                *pairwise(each or 0 for each in glyphs),
+                *product(face.charToGlyph.values(), (0,)),
+            ):
                 kerning.pair(left, right)
     except (TTFError, struct.error, LookupError, ValueError, TypeError, AttributeError, ZeroDivisionError):
         return "is no TrueType file that can be used (outlines in PostScript form are not)"

@@ -7,6 +7,7 @@ Cyrillic needs.
 """
 
 from collections.abc import Callable
+from itertools import count as count_from
 from struct import unpack_from
 
 _Subtable = Callable[[int, int], int | None]
@@ -67,15 +68,25 @@ class Kerning:
         sets = self._shorts(start + 10, count)
         size = 1 + first.bit_count() + second.bit_count()
         place = 1 + (first & (_X_ADVANCE - 1)).bit_count()
-        values: dict[tuple[int, int], int] = {}
-        for glyph, index in coverage.items():
-            offset = start + sets[index]
+        lists: dict[int, dict[int, int]] = {}
+
+        def listed(left: int) -> dict[int, int]:
+            """Read when a glyph is first met: a text has few of those that a font has."""
+            offset = start + sets[coverage[left]]
             amount = self._short(offset)
             words = unpack_from(f">{amount * size}h", self._gpos, offset + 2)
-            for record in range(0, amount * size, size):
-                right = words[record] & 0xFFFF
-                values[glyph, right] = words[record + place] if first & _X_ADVANCE else 0
-        return lambda left, right: values.get((left, right))
+            rights = (right & 0xFFFF for right in words[::size])
+            values = words[place::size] if first & _X_ADVANCE else (0,) * amount
+            return dict(zip(rights, values, strict=True))
+
+        def adjustment(left: int, right: int) -> int | None:
+            if left not in coverage:
+                return None
+            if left not in lists:
+                lists[left] = listed(left)
+            return lists[left].get(right)
+
+        return adjustment
 
     def _classes(self, start: int) -> _Subtable:
         """Format 2: a matrix of classes of left and right glyphs."""
@@ -104,7 +115,7 @@ class Kerning:
         ranges = self._shorts(offset + 4, 3 * count)
         out: dict[int, int] = {}
         for low, high, index in zip(ranges[0::3], ranges[1::3], ranges[2::3], strict=True):
-            out.update((glyph, index + glyph - low) for glyph in range(low, high + 1))
+            out.update(zip(range(low, high + 1), count_from(index), strict=False))
         return out
 
     def _class_of(self, offset: int) -> dict[int, int]:
@@ -115,7 +126,7 @@ class Kerning:
         ranges = self._shorts(offset + 4, 3 * self._short(offset + 2))
         out: dict[int, int] = {}
         for low, high, value in zip(ranges[0::3], ranges[1::3], ranges[2::3], strict=True):
-            out.update((glyph, value) for glyph in range(low, high + 1))
+            out.update(dict.fromkeys(range(low, high + 1), value))
         return out
 
 

@@ -19,6 +19,8 @@ from compiler.booklet.style import TextStyle
 
 _SPACES = " \t\n\r"
 _DASHES = "–—"
+_DASHED = frozenset(_DASHES)
+_MAY_END = f"{_DASHES}-"
 _LAST_WORD_ALONE = 0.5
 """Cost of a last line of one word, where a wholly empty line would cost 1."""
 _SHORT = 0.25
@@ -128,48 +130,49 @@ def set_text(
 
 
 def _boxes(runs: Sequence[Run], style: TextStyle) -> list[_Box]:
+    chars: list[_Char] = []
+    for run in runs:
+        face, color = run.face or style.face, run.color or style.color
+        alike = {
+            char: _Char(" " if char in _SPACES else char, face, color) for char in dict.fromkeys(run.text)
+        }
+        chars.extend(map(alike.__getitem__, run.text))
     chars = [
-        _Char(" " if char in _SPACES else char, run.face or style.face, run.color or style.color)
-        for run in runs
-        for char in run.text
+        char
+        for index, char in enumerate(chars)
+        if char.char != " " or not index or chars[index - 1].char != " "
     ]
-    chars = [char for index, char in enumerate(chars) if char.char != " " or not _is_space(chars, index - 1)]
+    text = "".join([char.char for char in chars])
     boxes: list[_Box] = []
     start = 0
     while start < len(chars):
-        if chars[start].char == " ":
+        if text[start] == " ":
             start += 1
             continue
         end = start
-        while end < len(chars) and (not _is_space(chars, end) or _is_dash(chars, end + 1)):
+        while end < len(chars) and (text[end] != " " or text[end + 1 : end + 2] in _DASHED):
             end += 1
-            if _may_end_after(chars, end - 1):
+            if text[end - 1] in _MAY_END and _may_end_after(text, end - 1):
                 break
-        space = tuple(chars[end : end + 1]) if _is_space(chars, end) else ()
+        space = tuple(chars[end : end + 1]) if text[end : end + 1] == " " else ()
         word = tuple(chars[start:end])
-        joined = () if space else tuple(chars[end : end + 1])  # kerned to the word if they share the line
-        width = _width((*word, *joined), style) - _width(joined, style)
-        boxes.append(_Box(word, width, _width(word, style), space, _width(space, style)))
+        width = end_width = _width(word, style)
+        if not space and end < len(chars):  # kerned to the word if they share the line
+            joined = tuple(chars[end : end + 1])
+            width = _width((*word, *joined), style) - _width(joined, style)
+        boxes.append(_Box(word, width, end_width, space, _width(space, style)))
         start = end
     return boxes
 
 
-def _is_space(chars: list[_Char], index: int) -> bool:
-    return 0 <= index < len(chars) and chars[index].char == " "
-
-
-def _is_dash(chars: list[_Char], index: int) -> bool:
-    return index < len(chars) and chars[index].char in _DASHES
-
-
-def _may_end_after(chars: list[_Char], index: int) -> bool:
-    """Whether a line may end after this character though no space follows."""
-    if not 0 < index < len(chars) - 1:
+def _may_end_after(text: str, index: int) -> bool:
+    """Whether a line may end after this dash or hyphen though no space follows."""
+    if not 0 < index < len(text) - 1:
         return False
-    before, char, after = chars[index - 1].char, chars[index].char, chars[index + 1].char
+    before, char, after = text[index - 1 : index + 2]
     if char in _DASHES:
         return not after.isdigit()
-    return char == "-" and before.isalpha() and after.isalpha()
+    return before.isalpha() and after.isalpha()
 
 
 def _fitting(box: _Box, style: TextStyle, width: float) -> Iterator[_Box]:
@@ -243,14 +246,16 @@ def _width(chars: tuple[_Char, ...], style: TextStyle) -> float:
 def _pieces(chars: Sequence[_Char]) -> Iterator[tuple[_Char, str]]:
     """What is drawn as one: each sign, and the longest runs that are set alike, by their first character."""
     start = 0
-    for end in range(1, len(chars) + 1):
-        first = chars[start]
-        if end < len(chars):
-            following = chars[end]
-            alike = (first.face, first.color) == (following.face, following.color)
-            if alike and first.char not in INLINE and following.char not in INLINE:
-                continue
-        yield first, "".join(char.char for char in chars[start:end])
+    while start < len(chars):
+        first, end = chars[start], start + 1
+        if first.char not in INLINE:
+            face, color = first.face, first.color
+            while end < len(chars):
+                char = chars[end]
+                if char.face is not face or char.color != color or char.char in INLINE:
+                    break
+                end += 1
+        yield first, "".join([char.char for char in chars[start:end]])
         start = end
 
 
