@@ -169,10 +169,9 @@ def _may_end_after(text: str, index: int) -> bool:
     """Whether a line may end after this dash or hyphen though no space follows."""
     if not 0 < index < len(text) - 1:
         return False
-    before, char, after = text[index - 1 : index + 2]
-    if char in _DASHES:
-        return not after.isdigit()
-    return before.isalpha() and after.isalpha()
+    if text[index] in _DASHES:
+        return not text[index + 1].isdigit()
+    return text[index - 1].isalpha() and text[index + 1].isalpha()
 
 
 def _fitting(box: _Box, style: TextStyle, width: float) -> Iterator[_Box]:

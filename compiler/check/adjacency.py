@@ -4,9 +4,8 @@ checks."""
 from __future__ import annotations
 
 from array import array
-from collections import Counter
 from functools import cached_property
-from itertools import accumulate, chain, repeat
+from itertools import accumulate
 
 from compiler.weave import PieceWeave
 
@@ -22,8 +21,11 @@ class Adjacency:
     def __init__(self, piece: PieceWeave) -> None:
         """Time and memory linear in the links of the piece."""
         self._piece = piece
-        count = Counter(chain(piece.link_a, piece.link_b))
-        self.start = array("i", accumulate(map(count.get, range(len(piece)), repeat(0)), initial=0))
+        degree = [0] * len(piece)
+        for a, b in zip(piece.link_a, piece.link_b, strict=True):
+            degree[a] += 1
+            degree[b] += 1
+        self.start = array("i", accumulate(degree, initial=0))
         """`i`, nodes + 1 entries."""
 
     @cached_property

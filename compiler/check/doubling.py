@@ -58,6 +58,8 @@ def _places(weave: Weave, names: Names, gap: _Gap) -> tuple[Place, Place]:
 
 
 def _gaps(piece: PieceWeave, rows: Adjacency) -> list[_Gap]:
+    if not any(piece.companion):
+        return []
     strand = piece.strand
     uneven = set()
     for node, rank in enumerate(piece.companion):

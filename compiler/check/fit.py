@@ -13,8 +13,8 @@ from collections import Counter
 from collections.abc import Callable, Iterable, Iterator
 from decimal import Decimal
 from functools import partial
-from itertools import accumulate, repeat
-from operator import mul, sub
+from itertools import accumulate
+from operator import sub
 
 from msgspec import Struct
 
@@ -121,13 +121,17 @@ def _tight(weave: Weave, piece: PieceWeave, rows: Adjacency, names: Names) -> di
         *(kind.wire_mm for kind in reversed(weave.finding_kinds)),
     ]
     # Thicknesses have numbers, smallest first; the one after the last is that of wire of unknown thickness.
-    wires = sorted({wire for kind in set(piece.kind) if (wire := wire_of[kind]) is not None})
+    kinds = set(piece.kind)
+    wires = sorted({wire for kind in kinds if (wire := wire_of[kind]) is not None})
     codes = {wire: code for code, wire in enumerate(wires)}
     unknown = len(wires)
     by_kind = [unknown if wire is None else codes.get(wire, unknown) for wire in wire_of]
-    code = array("i", [by_kind[kind] for kind in piece.kind])
     around = [each for relation in piece.relations for each in _encircled(relation)]
-    through, counted = (_in_digits if unknown <= _MOST_DIGITS else _interned)(rows, code, unknown, around)
+    if len(alike := {by_kind[kind] for kind in kinds}) < 2:
+        through, counted = _of_one(rows, max(alike, default=unknown), around)
+    else:
+        code = array("i", [by_kind[kind] for kind in piece.kind])
+        through, counted = (_in_digits if unknown <= _MOST_DIGITS else _interned)(rows, code, unknown, around)
     judged: dict[tuple[int, int, int], str] = {}
     # Of an eye the companion is its number; of rings side by side each is judged alone, to no harm.
     for key in set(zip(piece.kind, piece.companion, through, strict=True)):
@@ -157,19 +161,23 @@ _Counted = Callable[[int], Iterable[tuple[int, int]]]
 """From the number that stands for what goes through a hole to (thickness, count)."""
 
 
+def _of_one(rows: Adjacency, thickness: int, around: _Around) -> tuple[list[int], _Counted]:
+    """For each node how much goes through it, where all wire is of one thickness."""
+    through = list(map(sub, rows.start[1:], rows.start))
+    for outer, _ in around:
+        through[outer] += 2
+    return through, lambda count: ((thickness, count),)
+
+
 def _in_digits(
     rows: Adjacency, code: array[int], unknown: int, around: _Around
 ) -> tuple[list[int], _Counted]:
     """For each node a number that has the count for each thickness as a digit: no more is worked out than a sum."""
-    degrees = list(map(sub, rows.start[1:], rows.start))
-    base = 1 + max(degrees, default=0) + 2 * len(around)
+    base = 1 + max(map(sub, rows.start[1:], rows.start)) + 2 * len(around)
     digit = [base**place for place in range(unknown + 1)]
-    if len(set(code)) == 1:
-        through = list(map(mul, degrees, repeat(digit[code[0]])))
-    else:
-        weight = [digit[thickness] for thickness in code]
-        ends = list(map([0, *accumulate(map(weight.__getitem__, rows.node))].__getitem__, rows.start))
-        through = list(map(sub, ends[1:], ends))
+    weight = [digit[thickness] for thickness in code]
+    ends = list(map([0, *accumulate(map(weight.__getitem__, rows.node))].__getitem__, rows.start))
+    through = list(map(sub, ends[1:], ends))
     for outer, other in around:
         through[outer] += 2 * digit[code[other]]
 

@@ -9,7 +9,6 @@ nothing, and a ring in a gap hangs by its link.
 from __future__ import annotations
 
 from array import array
-from operator import gt
 
 from msgspec import Struct
 
@@ -94,14 +93,9 @@ def _tell_lone(
 def roots(piece: PieceWeave) -> list[int]:
     """For each node the lowest node that it is held together with (union-find with path halving)."""
     parent = list(range(len(piece)))
-    # Most links are settled by one earlier neighbour of each node: what that leaves apart is united link by link.
-    high, low = piece.link_a, piece.link_b
-    if not all(map(gt, high, low)):
-        high, low = array("i", map(max, high, low)), array("i", map(min, high, low))
-    for node, earlier in zip(high, low, strict=True):
-        parent[node] = parent[earlier]
-    for a, b in sorted(set(zip(map(parent.__getitem__, high), map(parent.__getitem__, low), strict=True))):
-        _unite(parent, a, b)
+    for a, b in zip(piece.link_a, piece.link_b, strict=True):
+        if parent[a] != parent[b]:
+            parent[a] = parent[b] = _unite(parent, parent[a], parent[b])
     for relation in piece.relations:
         if relation.kind in _HOLDING:
             for other in relation.others:
@@ -109,19 +103,22 @@ def roots(piece: PieceWeave) -> list[int]:
     for use in piece.findings:
         for eye in use.eyes[1:]:
             _unite(parent, use.eyes[0], eye)
-    # A root is the lowest of its part, so of those that are left every parent is settled before.
-    settled: dict[int, int] = {}
-    for node in sorted(set(parent)):
-        settled[node] = settled.get(parent[node], node)
-    return list(map(settled.__getitem__, parent))
+    # A root is the lowest of its part, and every parent is lower than its child: it is settled before.
+    for node, above in enumerate(parent):
+        parent[node] = parent[above]
+    return parent
 
 
-def _unite(parent: list[int], a: int, b: int) -> None:
+def _unite(parent: list[int], a: int, b: int) -> int:
+    """Makes two parts one; gives the root of it."""
     while parent[a] != a:
         parent[a] = a = parent[parent[a]]
     while parent[b] != b:
         parent[b] = b = parent[parent[b]]
-    parent[max(a, b)] = min(a, b)
+    if a < b:
+        a, b = b, a
+    parent[a] = b
+    return b
 
 
 def _parts(piece: PieceWeave, root_of: list[int]) -> _Parts:

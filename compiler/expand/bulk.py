@@ -8,7 +8,8 @@ from __future__ import annotations
 
 from array import array
 from collections.abc import Sequence
-from itertools import accumulate, chain, repeat
+from itertools import accumulate, chain, islice, repeat
+from itertools import count as count_from
 
 from msgspec import Struct
 
@@ -23,19 +24,15 @@ from notation.nodes import Companions, Direction, Item, Relative, Side
 from notation.statements import Family, FamilyKind, Pass, Statement
 
 
-class _Row(Struct, frozen=True):
-    """One row under way."""
-
-    number: int
-    first_node: int
-    width: int
-
-
 class _Paths(Struct, frozen=True):
-    """What the places of a row go through, one path behind the other."""
+    """What the rings of the family go through, row after row, in columns of type `i`."""
 
-    lengths: list[int]
-    met: list[int]
+    lengths: array[int]
+    """By ring: how many it goes through."""
+    met: array[int]
+    """What they go through, one path behind the other."""
+    going: array[int]
+    """The ring that goes, for each that is met."""
 
 
 def simple_pass(node: Family) -> Pass | None:
@@ -96,129 +93,161 @@ def make_rows(ctx: Context, scope: Scope, family: LiveGroup, node: Family, state
         span = scope.file.place(relative.span)
         ctx.fail("no-family-here", span, "rows", direction=relative.direction.value, family=family.name)
         return False
-    behind = (item.side is Side.BEHIND) is not ctx.columns.mirrored
-    title_steps = ctx.columns.step_open is None
-    outer = ctx.site
-    starts = family.row_starts
-    base = len(ctx.columns.kind)
+    whole = _make(ctx, scope, family, node, statement, relative, number, size)
+    if whole:
+        tell_missing(ctx, scope.file, family, node.body)
+    return whole
+
+
+def _make(
+    ctx: Context,
+    scope: Scope,
+    family: LiveGroup,
+    node: Family,
+    statement: Pass,
+    relative: Relative,
+    kind: int,
+    size: int,
+) -> bool:
+    """Makes the rows that there are links for, a step each; whether those are all."""
+    shape = family.shape
+    assert shape is not None
+    columns = ctx.columns
+    family_place, place = scope.file.place(node.span), scope.file.place(statement.span)
+    base, motion = len(columns.kind), len(columns.verb)
+    offset = base if size == 1 else 0  # paths are nodes, or ordinals of strands
+    all_members = array("i", range(offset, offset + sum(shape.widths)))
+    paths = _Paths(lengths=array("i"), met=array("i"), going=array("i"))
+    title_steps = columns.step_open is None
+    outer, links = ctx.site, 0
+    verbs = bytearray()
     for row, width in enumerate(shape.widths):
+        _add_paths(paths, shape, row, family.row_starts, relative, all_members)
+        if not ctx.spend_links(size * size * (len(paths.met) - links), place):
+            del paths.lengths[len(verbs) :], paths.met[links:], paths.going[links:]
+            break
+        links = len(paths.met)
         ctx.site = outer
-        ctx.site = ctx.add_site(SiteKind.PLACE, scope.file.place(node.span), family.name, row + 1)
+        ctx.site = ctx.add_site(SiteKind.PLACE, family_place, family.name, row + 1)
         if title_steps:
+            first = motion + size * len(verbs)
             key = f"{family.key}[{row + 1}]"
-            ctx.columns.begin_step(key, "", ctx.site, family.number, row + 1)
-        ctx.site = ctx.add_site(SiteKind.STATEMENT, place, statement=statement)
-        paths = _row_paths(shape, row, starts, relative)
-        if not ctx.spend_links(size * size * len(paths.met), place):
-            return False
-        _emit(ctx, family, number, size, _Row(row, base + size * starts[row], width), paths, behind, base)
-        if title_steps:
-            ctx.columns.end_step()
+            columns.whole_step(key, ctx.site, family.number, row + 1, first, first + size * width)
+        _fill(columns.motion_site, ctx.add_site(SiteKind.STATEMENT, place, statement=statement), size * width)
+        verbs += bytes(map(bool, paths.lengths[len(verbs) :]))
     ctx.site = outer
-    tell_missing(ctx, scope.file, family, node.body)
-    return True
+    members = len(verbs)
+    _bring_in(ctx, family, kind, size, members)
+    moves = verbs.translate(_VERBS)
+    if size > 1:
+        paths = _of_strands(paths, size, base)
+        moves = bytearray(chain.from_iterable((move, *[_TWINS[move]] * (size - 1)) for move in moves))
+    behind = (statement.through[0].side is Side.BEHIND) is not columns.mirrored
+    columns.verb.frombytes(moves)
+    columns.actor.extend(range(base, base + size * members))
+    columns.path_start.extend(islice(accumulate(paths.lengths, initial=len(columns.path_node)), 1, None))
+    columns.path_node.extend(paths.met)
+    _fill(columns.path_behind, int(behind), len(paths.met))
+    _fill(columns.load_start, len(columns.load_node), size * members)
+    columns.link_a.extend(paths.going)
+    columns.link_b.extend(paths.met)
+    since = motion - base
+    columns.link_motion.extend(array("i", [ring + since for ring in paths.going]) if since else paths.going)
+    _fill(columns.link_sign, -1 if behind else 1, len(paths.met))
+    return members == len(all_members)
 
 
-def _row_paths(shape: FamilyShape, row: int, starts: tuple[int, ...], relative: Relative) -> _Paths:
-    """For each place of a row the ordinals of the members it goes through: those made before it."""
+_VERBS = bytes.maketrans(b"\0\1", bytes((Verb.TAKE, Verb.PASS)))
+_TWINS: dict[int, Verb] = {Verb.TAKE: Verb.TAKE, Verb.PASS: Verb.TWIN}
+
+
+def _add_paths(
+    paths: _Paths,
+    shape: FamilyShape,
+    row: int,
+    starts: tuple[int, ...],
+    relative: Relative,
+    members: array[int],
+) -> None:
+    """Adds what the places of a row go through: those of the `members`, by ordinal, that were made before."""
     width = shape.widths[row]
-    across = relative.direction in (Direction.BELOW, Direction.ABOVE)
-    if across and not wraps(shape):
+    if relative.direction in (Direction.BELOW, Direction.ABOVE) and not wraps(shape):
         other, shifts = row_shifts(shape, row, relative)
         if other > row or not shifts:
-            return _Paths(lengths=[0] * width, met=[])
-        return _across(width, shape.widths[other], starts[other], shifts)
-    lengths: list[int] = []
-    all_met: list[int] = []
+            _fill(paths.lengths, 0, width)
+        else:
+            met = members[starts[other] : starts[other] + shape.widths[other]]
+            _across(paths, members[starts[row] : starts[row] + width], met, shifts)
+        return
     for column in range(width):
         here = starts[row] + column
-        met = (starts[at] + place for at, place in neighbours(shape, row, column, relative))
-        path = [ordinal for ordinal in met if ordinal < here]
-        lengths.append(len(path))
-        all_met.extend(path)
-    return _Paths(lengths=lengths, met=all_met)
+        ordinals = (starts[at] + place for at, place in neighbours(shape, row, column, relative))
+        _add_path(paths, members[here], [members[ordinal] for ordinal in ordinals if ordinal < here])
 
 
-def _across(width: int, reach: int, start: int, shifts: Sequence[int]) -> _Paths:
-    """Into a row of `reach` places from ordinal `start` on; the places that meet all they should, all at once."""
-    lengths: list[int] = []
-    met: list[int] = []
+def _add_path(paths: _Paths, ring: int, met: Sequence[int]) -> None:
+    paths.lengths.append(len(met))
+    paths.met.extend(met)
+    _fill(paths.going, ring, len(met))
+
+
+def _across(paths: _Paths, row: array[int], other: array[int], shifts: Sequence[int]) -> None:
+    """From a row into another; the places that meet all they should, all at once."""
+    width, reach, count = len(row), len(other), len(shifts)
+    first = min(width, max(0, -min(shifts)))
+    stop = max(first, min(width, reach - max(shifts)))
 
     def one_by_one(columns: range) -> None:
         for column in columns:
-            path = [start + column + shift for shift in shifts if 0 <= column + shift < reach]
-            lengths.append(len(path))
-            met.extend(path)
+            met = [other[column + shift] for shift in shifts if 0 <= column + shift < reach]
+            _add_path(paths, row[column], met)
 
-    first = min(width, max(0, -min(shifts)))
-    stop = max(first, min(width, reach - max(shifts)))
     one_by_one(range(first))
-    lengths.extend(repeat(len(shifts), stop - first))
-    met.extend(
-        chain.from_iterable(
-            zip(*(range(start + first + shift, start + stop + shift) for shift in shifts), strict=True)
-        )
-    )
+    _fill(paths.lengths, count, stop - first)
+    block = array("i", bytes(4 * count * (stop - first)))
+    for place, shift in enumerate(shifts):
+        block[place::count] = other[first + shift : stop + shift]
+    paths.met.extend(block)
+    for place in range(count):
+        block[place::count] = row[first:stop]
+    paths.going.extend(block)
     one_by_one(range(stop, width))
-    return _Paths(lengths=lengths, met=met)
+
+
+def _of_strands(paths: _Paths, size: int, base: int) -> _Paths:
+    """The paths of the rings of all strands: each goes the way of its strand, through all rings of each met."""
+    lengths = array("i", [size * length for length in paths.lengths for _ in range(size)])
+    stops = accumulate(paths.lengths)
+    ways = (paths.met[stop - length : stop] for length, stop in zip(paths.lengths, stops, strict=True))
+    strands = ([base + size * ordinal + n for ordinal in way for n in range(size)] for way in ways)
+    met = array("i", chain.from_iterable(strand for strand in strands for _ in range(size)))
+    going = array("i", chain.from_iterable(map(repeat, count_from(base), lengths)))
+    return _Paths(lengths=lengths, met=met, going=going)
 
 
 def _fill(column: array[int], value: int, count: int) -> None:
     column.extend(array(column.typecode, [value]) * count)
 
 
-def _emit(
-    ctx: Context,
-    family: LiveGroup,
-    kind: int,
-    size: int,
-    row: _Row,
-    paths: _Paths,
-    behind: bool,
-    base: int,
-) -> None:
-    """Writes a row's rings, motions and links into the columns."""
+def _bring_in(ctx: Context, family: LiveGroup, kind: int, size: int, members: int) -> None:
+    """Writes the rings of so many members into the columns, each member a strand of `size`."""
     columns = ctx.columns
-    motion = len(columns.verb)
-    rings = row.width * size
-    nodes = array("i", range(row.first_node, row.first_node + rings))
-    ordinal = len(family.members)
+    base, motion, before = len(columns.kind), len(columns.verb), len(family.members)
+    rings = members * size
+    nodes = array("i", range(base, base + rings))
+    firsts = nodes[::size]
+    numbers = range(before + 1, before + members + 1)
     _fill(columns.kind, kind, rings)
     _fill(columns.group, family.number, rings)
-    members = range(ordinal + 1, ordinal + row.width + 1)
-    firsts = nodes[::size]
     if size == 1:
-        columns.member.extend(members)
+        columns.member.extend(numbers)
         columns.companion.frombytes(bytes(columns.companion.itemsize * rings))
         columns.strand.extend(nodes)
     else:
-        columns.member.extend(member for member in members for _ in range(size))
-        columns.companion.extend(list(range(size)) * row.width)
+        columns.member.extend(number for number in numbers for _ in range(size))
+        columns.companion.extend(list(range(size)) * members)
         columns.strand.extend(first for first in firsts for _ in range(size))
     columns.born.extend(range(motion, motion + rings))
     columns.counts[kind] += rings
-    family.place_start.extend(range(ordinal, ordinal + row.width))
+    family.place_start.extend(range(before, before + members))
     family.members.extend(firsts)
-    if size == 1:
-        lengths = paths.lengths
-        met = array("i", [base + ordinal for ordinal in paths.met] if base else paths.met)
-    else:  # every ring of a strand goes the same way, through all the rings of each member met
-        lengths = [size * length for length in paths.lengths for _ in range(size)]
-        stops = accumulate(paths.lengths)
-        ways = (paths.met[stop - length : stop] for length, stop in zip(paths.lengths, stops, strict=True))
-        strands = ([base + size * ordinal + n for ordinal in way for n in range(size)] for way in ways)
-        met = array("i", chain.from_iterable(strand for strand in strands for _ in range(size)))
-    moves = bytes([Verb.PASS, *[Verb.TWIN] * (size - 1)]) * row.width
-    if not all(lengths):
-        moves = bytes(move if length else Verb.TAKE for move, length in zip(moves, lengths, strict=True))
-    columns.verb.frombytes(moves)
-    columns.actor.extend(nodes)
-    _fill(columns.motion_site, ctx.site, rings)
-    columns.path_start.extend(accumulate(lengths[1:], initial=len(columns.path_node) + lengths[0]))
-    columns.path_node.extend(met)
-    _fill(columns.path_behind, int(behind), len(met))
-    _fill(columns.load_start, len(columns.load_node), rings)
-    columns.link_a.extend(chain.from_iterable(map(repeat, nodes, lengths)))
-    columns.link_b.extend(met)
-    columns.link_motion.extend(chain.from_iterable(map(repeat, range(motion, motion + rings), lengths)))
-    _fill(columns.link_sign, -1 if behind else 1, len(met))

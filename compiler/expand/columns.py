@@ -215,6 +215,12 @@ class Columns:
         self.step_open = step
         return step
 
+    def whole_step(self, key: str, site: int, group: int, number: int, first: int, stop: int) -> None:
+        """Adds a step of motions that are made all at once afterwards."""
+        step = self.begin_step(key, "", site, group, number)
+        step.first, step.stop = first, stop
+        self.step_open = None
+
     def end_step(self) -> None:
         if self.step_open is not None:
             self.step_open.stop = len(self.verb)

@@ -12,7 +12,7 @@ from compiler.expand.live import FileNames, LiveGroup
 from compiler.expand.shape import neighbours, step_to_row
 from compiler.expand.walk import statements_in
 from notation.nodes import Direction, Item, Relative
-from notation.statements import Pass, Statement
+from notation.statements import FamilyKind, Pass, Statement
 
 _ACROSS = (Direction.BELOW, Direction.ABOVE)
 
@@ -54,7 +54,15 @@ def _missed_row(family: LiveGroup, relative: Relative) -> int | None:
         return None if any(_meets(family, row, relative) for row in rows) else 0
     if step_to_row(shape, relative.direction) > 0:
         return 0
-    return next((row + 1 for row in rows if row > 0 and not _meets(family, row, relative)), None)
+    met: dict[tuple[int, int, int], bool] = {}
+    for row in rows[1:]:
+        below, apart = shape.widths[row - 1], shape.offsets[row] - shape.offsets[row - 1]
+        alike = (shape.widths[row], below, apart)
+        if alike not in met or shape.kind is FamilyKind.DISC:
+            met[alike] = _meets(family, row, relative)
+        if not met[alike]:
+            return row + 1
+    return None
 
 
 def _meets(family: LiveGroup, row: int, relative: Relative) -> bool:

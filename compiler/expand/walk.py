@@ -5,7 +5,9 @@ A chain of a thousand `else if` is a thousand statements deep: a recursive walk 
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
+from functools import cache
+from operator import attrgetter
 from typing import Any
 
 from notation.handling import Helper
@@ -50,11 +52,20 @@ def parts_in(nodes: Iterable[Node]) -> Iterator[Node]:
     waiting: list[Any] = list(nodes)
     while waiting:
         node = waiting.pop()
-        if isinstance(node, tuple):
-            waiting.extend(node)
-        elif isinstance(node, Node):
+        if isinstance(node, Node):
             yield node
-            waiting.extend(getattr(node, name) for name in node.__struct_fields__ if name not in BESIDE)
+            waiting.extend(_said_by(type(node))(node))
+        elif isinstance(node, tuple):
+            waiting.extend(node)
+
+
+@cache
+def _said_by(kind: type[Node]) -> Callable[[Node], tuple[Any, ...]]:
+    """Gives the fields of a node of this class that say something."""
+    first, *names = [name for name in kind.__struct_fields__ if name not in BESIDE]
+    if names:
+        return attrgetter(first, *names)
+    return lambda node: (getattr(node, first),)
 
 
 def targets_of(node: Pass | Take | Make | Hang | Reopen) -> list[Target]:
