@@ -256,10 +256,13 @@ class Say(Enum):
     SPREAD = "spread"  # path
     LEAN = "lean"  # hand, path: as the maker sees it
     TURN_BY = "turn-by"  # path, degrees, turning: looking along the work from where it began
+    TURN_EACH_BY = "turn-each-by"  # path: several, each so far from the one before; degrees, turning
     HALF_TURNS = "half-turns"  # what: a round, count, turning: looking along the work from where it began
     NO_HALF_TURNS = "no-half-turns"  # what
     FACING_INSIDE = "facing-inside"  # what: a round that is closed with what faces the maker inside
     FACING_OUTSIDE = "facing-outside"  # what: with what faces away from the maker inside
+    WORK_INSIDE = "work-inside"  # what: a tube that is made with what faces the maker inside
+    WORK_OUTSIDE = "work-outside"  # what: with what faces away from the maker inside
     WORK_DIRECTION = "work-direction"  # turning: seen from the front
     WORK_SEEN = "work-seen"  # turning: as it is seen from now on
     HELPER_IN = "helper-in"  # helper, path
@@ -278,8 +281,15 @@ class Say(Enum):
     CHECK_INSIDE = "check-inside"  # path, onto
     CHECK_OVER = "check-over"  # path, onto: as the maker sees it
     CHECK_UNDER = "check-under"  # path, onto
-    CHECK_PLAIN = "check-plain"  # path: a loop
+    CHECK_NOT_AROUND = "check-not-around"  # path, onto
+    CHECK_NOT_BETWEEN = "check-not-between"  # path, onto
+    CHECK_NOT_INSIDE = "check-not-inside"  # path, onto
+    CHECK_NOT_OVER = "check-not-over"  # path, onto: as the maker sees it
+    CHECK_NOT_UNDER = "check-not-under"  # path, onto
+    CHECK_PLAIN = "check-plain"  # path: a loop of four or more
     CHECK_CROSSED = "check-crossed"  # path
+    CHECK_PLAIN_THREE = "check-plain-three"  # path: a loop of three
+    CHECK_CROSSED_THREE = "check-crossed-three"  # path
     CHECK_HALF_TURNS = "check-half-turns"  # what: a round, count, turning
     CHECK_NO_HALF_TURNS = "check-no-half-turns"  # what
     CHECK_FRONT_INSIDE = "check-front-inside"  # what: a round
@@ -287,6 +297,9 @@ class Say(Enum):
     CHECK_COMPANIONS = "check-companions"  # path, lies
     CHECK_LEAN = "check-lean"  # hand, path: as the maker sees it
     CHECK_TURNED = "check-turned"  # path, degrees, turning
+    CHECK_EACH_TURNED = (
+        "check-each-turned"  # path: several, each so far from the one before; degrees, turning
+    )
 
 
 Argument = (

@@ -279,6 +279,14 @@ def family(them: Members, here: Here = NOWHERE) -> str:
     return f"{numbered(row_word(group), row)}{tail}" if row else f"the {whole(group)}{tail}"
 
 
+def closed(them: Members, here: Here = NOWHERE) -> str:
+    """A family that closes on itself: `the band`, `the round of pairs 1 to 16`; of a tube all of it."""
+    group = them.group
+    if them.ranges[0].row or whole(group) == typed(group.singular):
+        return f"the {whole(group)}{_of_owner(group, here)}"
+    return f"the round of {named(them, here)}"
+
+
 def relation(them: Relative, group: GroupName) -> str:
     """`the two below`, `the one before`, `the left of the two below`; of a disc `the first of the two inside it`."""
     where, hand = them.direction.value, them.only.value if them.only is not None else ""

@@ -5,6 +5,7 @@ In: an argument, what the text is about, and what stands after the colon in a se
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from compiler.catalogue import nouns
@@ -128,8 +129,10 @@ def _thing(what: Thing, spec: str, here: nouns.Here) -> str:
         if meant.startswith("for "):
             return f", {meant}" if spec == "meant after" else f" {meant}"
         return f": {meant}" if meant else ""
-    if spec in ("row", "whole"):
+    if spec == "row":
         return nouns.family(what, here)
+    if spec == "whole":
+        return nouns.closed(what, here)
     if spec == "width":
         short = what.group == here.group
         return f"{nouns.number(what.count)} {nouns.member_noun(what.group, what.count, short=short)}"
@@ -152,11 +155,34 @@ def _things(values: tuple[Thing, ...] | tuple[KindCount, ...], spec: str, here: 
         return f"the {nouns.number(first.group.strand)} rings of {nouns.path(things, here)}"
     if spec == "hole":
         return nouns.thing(first, here)
+    if spec == "holes":
+        return _holes(things, here)
+    if spec == "does":
+        return "does" if _is_one(things) else "do"
     if spec == "beside":
         return nouns.path(things[1:], here)
     if spec == "lies":
-        return "lies" if len(things) == 1 and (isinstance(first, FindingPart) or first.count == 1) else "lie"
+        return "lies" if _is_one(things) else "lie"
     return nouns.path(things, here)
+
+
+def _is_one(things: Sequence[Thing]) -> bool:
+    """Whether a verb after these stands in the singular."""
+    return len(things) == 1 and (isinstance(things[0], FindingPart) or things[0].count == 1)
+
+
+def _holes(things: Sequence[Thing], here: nouns.Here) -> str:
+    """`the hole of plate ring 1`; of several at once `the holes of mesh rings 1 and 2 at once, where they overlap`."""
+    named = nouns.path(things, here)
+    if len(things) == 1 and isinstance(things[0], Members) and things[0].group.strand > 1:
+        named = (
+            named
+            if things[0].companion >= 0
+            else f"the {nouns.number(things[0].group.strand)} rings of {named}"
+        )
+    elif _is_one(things):
+        return f"the hole of {named}"
+    return f"the holes of {named} at once, where they overlap"
 
 
 # ---------------------------------------------------------------- series

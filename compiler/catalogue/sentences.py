@@ -30,7 +30,7 @@ SENTENCES: dict[Say, str] = {
     Say.AROUND: "Go around {path}, not through.",
     Say.AROUND_JOINT: "Go around the joint of {path}, not through.",
     Say.BETWEEN: "Slip it between {path:gap} without going through them.",
-    Say.INSIDE: "Lay it in the hole of {path:each}; do not link them.",
+    Say.INSIDE: "Lay it in {path:holes}; do not link them.",
     Say.OVER: "Lay it over {path}, on the side facing you; do not link them.",
     Say.UNDER: "Lay it under {path}, on the side facing away from you; do not link them.",
     Say.GAP: "On {path:hole}, place it between {path:beside}.",
@@ -63,8 +63,8 @@ SENTENCES: dict[Say, str] = {
     Say.EACH_TWINS_SAME: "After each, {count} more open {kind:rings} follow the same way and {lies:many}.",
     Say.TAKE_CLOSED: "Take {what:new}.",
     Say.TAKE_LAID: "Take {what:new}, {lies:laid}.",
-    Say.TAKE_INSIDE: "Lay {what:new} in the hole of {path:each}; link nothing.",
-    Say.TAKE_LAID_INSIDE: "Lay {what:new} in the hole of {path:each}, {lies:laid}; link nothing.",
+    Say.TAKE_INSIDE: "Lay {what:new} in {path:holes}; link nothing.",
+    Say.TAKE_LAID_INSIDE: "Lay {what:new} in {path:holes}, {lies:laid}; link nothing.",
     Say.OPEN_AGAIN: "Open {what} again.",
     Say.TWIN_AGAIN: "Open {what} too. It follows the same way. Close it.",
     Say.TAKE_FINDING: "Take {what:finding}. Open {what:eye}.",
@@ -94,6 +94,8 @@ SENTENCES: dict[Say, str] = {
     Say.NO_HALF_TURNS: "Close {what:whole} without a twist.",
     Say.FACING_INSIDE: "Close {what:whole} so that the side that faces you lies inside.",
     Say.FACING_OUTSIDE: "Close {what:whole} so that the side that faces away from you lies inside.",
+    Say.WORK_INSIDE: "Work on {what:whole} from within: the side that faces you will lie inside.",
+    Say.WORK_OUTSIDE: "Work on {what:whole} so that the side that faces away from you will lie inside.",
     Say.HELPER_IN: "Put {helper:a} through {path}: it holds the work for now.",
     Say.HELPER_OUT: "Take {helper:the} out again.",
     Say.CHECK_USED: "You have now used {counts}.",
@@ -106,14 +108,31 @@ SENTENCES: dict[Say, str] = {
     Say.CHECK_HOLDS_KIND: "Count the rings through {path:each}: {held}.",
     Say.CHECK_AROUND: "{path} {path:lies} around {onto}.",
     Say.CHECK_BETWEEN: "{path} {path:lies} between {onto:gap}.",
-    Say.CHECK_INSIDE: "{path} {path:lies} in the hole of {onto:each}.",
+    Say.CHECK_INSIDE: "{path} {path:lies} in {onto:holes}.",
     Say.CHECK_OVER: "{path} {path:lies} over {onto}, nearer to you.",
     Say.CHECK_UNDER: "{path} {path:lies} under {onto}, further from you.",
-    Say.CHECK_PLAIN: "Look at the loop of {path}: no link runs against the others.",
-    Say.CHECK_CROSSED: "Look at the loop of {path}: one link runs against the others.",
+    Say.CHECK_NOT_AROUND: "{path} {path:does} not lie around {onto}.",
+    Say.CHECK_NOT_BETWEEN: "{path} {path:does} not lie between {onto:gap}.",
+    Say.CHECK_NOT_INSIDE: "{path} {path:does} not lie in {onto:holes}.",
+    Say.CHECK_NOT_OVER: "{path} {path:does} not lie over {onto}.",
+    Say.CHECK_NOT_UNDER: "{path} {path:does} not lie under {onto}.",
+    Say.CHECK_PLAIN: (
+        "Look at the loop of {path}, laid out flat. Count clockwise where one lies over the next on the outside: "
+        "nowhere, or an even number of times."
+    ),
+    Say.CHECK_CROSSED: (
+        "Look at the loop of {path}, laid out flat. Count clockwise where one lies over the next on the outside: "
+        "an odd number of times."
+    ),
+    Say.CHECK_PLAIN_THREE: (
+        "Look at {path}, laid out like a flower of three: clockwise, each lies under the next on the outside."
+    ),
+    Say.CHECK_CROSSED_THREE: (
+        "Look at {path}, laid out like a flower of three: clockwise, each lies over the next on the outside."
+    ),
     Say.CHECK_NO_HALF_TURNS: "Look along {what:whole}: it closes without a twist.",
-    Say.CHECK_FRONT_INSIDE: "Look at {what:whole}: its front lies inside.",
-    Say.CHECK_BACK_INSIDE: "Look at {what:whole}: its front lies outside.",
+    Say.CHECK_FRONT_INSIDE: "Look at {what:whole}: its front, the side that faced you at the start, lies inside.",
+    Say.CHECK_BACK_INSIDE: "Look at {what:whole}: its front, the side that faced you at the start, lies outside.",
     Say.CHECK_COMPANIONS: "Look at {path}: the rings of each lie {lies:laid}.",
 }
 
@@ -203,6 +222,26 @@ BY_ARGUMENT: dict[Say, dict[Enum, str]] = {
         ),
         Turning.ANTICLOCKWISE: (
             "Turn {path} anticlockwise by {degrees:degree|degrees}, looking along the work from where it began."
+        ),
+    },
+    Say.TURN_EACH_BY: {
+        Turning.CLOCKWISE: (
+            "Looking along the work from where it began, turn {path} clockwise, each {degrees:degree|degrees} "
+            "further than the one before."
+        ),
+        Turning.ANTICLOCKWISE: (
+            "Looking along the work from where it began, turn {path} anticlockwise, each {degrees:degree|degrees} "
+            "further than the one before."
+        ),
+    },
+    Say.CHECK_EACH_TURNED: {
+        Turning.CLOCKWISE: (
+            "Look along {path} from where the work began: each is turned clockwise, {degrees:degree|degrees} further "
+            "than the one before."
+        ),
+        Turning.ANTICLOCKWISE: (
+            "Look along {path} from where the work began: each is turned anticlockwise, {degrees:degree|degrees} "
+            "further than the one before."
         ),
     },
     Say.WORK_DIRECTION: {

@@ -1,7 +1,6 @@
 """Expectations of how rings lie: around, between, inside, over; companions, poses, half turns; loops plain or crossed.
 
-One that does not hold is an error that says what is so. One that holds becomes a checkpoint for the maker where there
-is something to look for; that something is not so, or was asked for in so many words, is for the designer alone.
+One that does not hold is an error that says what is so. One that holds becomes a checkpoint for the maker.
 In a mirrored use a unit expects the mirror image of what it says.
 """
 
@@ -104,8 +103,8 @@ def _lies(ctx: Context, scope: Scope, node: ExpectLies) -> None:
                     "not-as-expected", place, variant, name=name, lies=node.lies.value, other=other_name
                 )
                 return
-    if not node.denied:
-        _checkpoint(ctx, node.lies.value, tuple(nodes), tuple(others))
+    text = f"not {node.lies.value}" if node.denied else node.lies.value
+    _checkpoint(ctx, text, tuple(nodes), tuple(others))
 
 
 def _companions(ctx: Context, scope: Scope, node: ExpectCompanions) -> None:

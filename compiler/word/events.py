@@ -7,22 +7,29 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from compiler.messages import KindCount, KindName, Message, Say, Turning, message
+from compiler.messages import KindCount, KindName, Members, Message, Say, Thing, Turning, message
 from compiler.names import Names
 from compiler.weave import Companionship, Event, EventKind, PieceWeave, Pose, PoseKind, Verb
 from compiler.word.sides import Sides
 from notation.handling import HandMotion, RemarkKind
+from notation.statements import FamilyKind
 
 _LIES = {
     "around": Say.CHECK_AROUND,
     "between": Say.CHECK_BETWEEN,
     "inside": Say.CHECK_INSIDE,
     "over": Say.CHECK_OVER,
+    "not around": Say.CHECK_NOT_AROUND,
+    "not between": Say.CHECK_NOT_BETWEEN,
+    "not inside": Say.CHECK_NOT_INSIDE,
+    "not over": Say.CHECK_NOT_OVER,
 }
+_FROM_THE_BACK = {Say.CHECK_OVER: Say.CHECK_UNDER, Say.CHECK_NOT_OVER: Say.CHECK_NOT_UNDER}
 _LEANS = {kind.value: kind for kind in (PoseKind.LEAN_LEFT, PoseKind.LEAN_RIGHT)}
 _WAYS = {way.value: way for way in Companionship}
 _FACES = {"front inside": Say.CHECK_FRONT_INSIDE, "back inside": Say.CHECK_BACK_INSIDE}
 _LOOPS = {"plain": Say.CHECK_PLAIN, "crossed": Say.CHECK_CROSSED}
+_LOOPS_OF_THREE = {"plain": Say.CHECK_PLAIN_THREE, "crossed": Say.CHECK_CROSSED_THREE}
 
 
 WHOLE_TURN = 360
@@ -93,7 +100,8 @@ class EventWords:
                 yield message(Say.LEAN, hand=self._sides.hand(pose.kind), path=path)
             case PoseKind.TURNED:
                 turning, degrees = _turned(pose.amount)
-                yield message(Say.TURN_BY, path=path, degrees=degrees, turning=turning)
+                say = Say.TURN_EACH_BY if _several(path) else Say.TURN_BY
+                yield message(say, path=path, degrees=degrees, turning=turning)
             case PoseKind.HALF_TURNS:
                 what = self._names.family(pose.nodes[0])
                 if pose.amount:
@@ -103,7 +111,10 @@ class EventWords:
                 else:
                     yield message(Say.NO_HALF_TURNS, what=what)
             case PoseKind.FRONT_INSIDE:
-                say = Say.FACING_OUTSIDE if self._sides.turned else Say.FACING_INSIDE
+                away, near = Say.FACING_OUTSIDE, Say.FACING_INSIDE
+                if _is_tube(self._names.piece, pose.nodes[0]):
+                    away, near = Say.WORK_OUTSIDE, Say.WORK_INSIDE
+                say = away if self._sides.turned else near
                 yield message(say, what=self._names.family(pose.nodes[0]))
             case PoseKind.CLOCKWISE | PoseKind.ANTICLOCKWISE:
                 turning = self._sides.turning(pose.kind)
@@ -117,11 +128,12 @@ class EventWords:
         path = self._names.things(event.nodes)
         if event.text in _LIES:
             say = _LIES[event.text]
-            if say is Say.CHECK_OVER and self._sides.turned:
-                say = Say.CHECK_UNDER
+            if self._sides.turned:
+                say = _FROM_THE_BACK.get(say, say)
             yield message(say, path=path, onto=self._names.things(event.onto))
         elif event.text in _LOOPS:
-            yield message(_LOOPS[event.text], path=path)
+            says = _LOOPS_OF_THREE if len(event.nodes) == 3 else _LOOPS
+            yield message(says[event.text], path=path)
         elif event.text in _LEANS:
             yield message(Say.CHECK_LEAN, hand=self._sides.hand(_LEANS[event.text]), path=path)
         elif event.text in _WAYS:
@@ -129,7 +141,8 @@ class EventWords:
         elif event.text == PoseKind.TURNED.value:
             for _, count in event.counts:
                 turning, degrees = _turned(count)
-                yield message(Say.CHECK_TURNED, path=path, degrees=degrees, turning=turning)
+                say = Say.CHECK_EACH_TURNED if _several(path) else Say.CHECK_TURNED
+                yield message(say, path=path, degrees=degrees, turning=turning)
         elif event.text in _FACES:
             yield message(_FACES[event.text], what=self._names.family(event.nodes[0]))
         elif event.text:
@@ -176,6 +189,15 @@ def _way(amount: int) -> Turning:
     return Turning.CLOCKWISE if amount > 0 else Turning.ANTICLOCKWISE
 
 
+def _several(path: tuple[Thing, ...]) -> bool:
+    return sum(each.count if isinstance(each, Members) else 1 for each in path) > 1
+
+
+def _is_tube(piece: PieceWeave, node: int) -> bool:
+    shape = piece.groups[piece.group[node]].shape
+    return shape is not None and shape.kind is FamilyKind.TUBE
+
+
 def _turned(degrees: int) -> tuple[Turning, int]:
     """Which way and how far something is turned, at most half round."""
     amount = degrees % WHOLE_TURN
@@ -185,12 +207,20 @@ def _turned(degrees: int) -> tuple[Turning, int]:
 
 
 def closings(piece: PieceWeave) -> dict[int, tuple[Pose, ...]]:
-    """By motion: the poses of a closing told before it, the pass of the last ring of the round that they close."""
+    """By motion: the poses of a closing told before it.
+
+    That is the pass of the last ring of the round that they close. Which side of a tube lies inside is told before
+    its first ring.
+    """
     found: dict[int, tuple[Pose, ...]] = {}
     for pose in piece.poses:
         if pose.kind not in (PoseKind.HALF_TURNS, PoseKind.FRONT_INSIDE):
             continue
         first = pose.nodes[0]
+        if pose.kind is PoseKind.FRONT_INSIDE and _is_tube(piece, first):
+            motion = piece.born[first]
+            found[motion] = (*found.get(motion, ()), pose)
+            continue
         group = piece.group[first]
         shape = piece.groups[group].shape
         width = shape.widths[0] if shape is not None else 1

@@ -24,6 +24,7 @@ from compiler.steps import (
 )
 from compiler.weave import EventKind, PieceWeave, StepRange, Verb, Weave
 from compiler.word.called import called
+from compiler.word.early import checks_early
 from compiler.word.events import EventWords
 from compiler.word.fold import fold_steps
 from compiler.word.motions import MotionWords
@@ -96,7 +97,7 @@ class _PieceWriter:
         opens = [0] * len(self.kinds)
         closes = [0] * len(self.kinds)
         steps = []
-        for number, step in enumerate(self.piece.steps, start=1):
+        for number, step in enumerate(checks_early(self.piece), start=1):
             steps.append(self._step(number, step, opens, closes))
         steps = leave_unnamed(steps)
         return PieceWords(

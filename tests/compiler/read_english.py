@@ -32,7 +32,10 @@ _LAID = {
 }
 _COUNT = r"(\S+)(?: (pairs?|threes?) of)?"
 _TAKE = re.compile(rf"Take {_COUNT} closed (.+?) as (.+?)(?:, (one .*))?\.")
-_LAY = re.compile(rf"Lay {_COUNT} closed (.+?) as (.+?) in the hole of (.+?)(?:, (one .*))?; link nothing\.")
+_LAY = re.compile(
+    rf"Lay {_COUNT} closed (.+?) as (.+?) in the holes? of (.+?)(?: at once, where they overlap)?(?:, (one .*))?"
+    r"; link nothing\."
+)
 _OPEN = re.compile(r"Take an? open (.+?)(?: for each)?\.")
 _CARRY = re.compile(
     rf"Carry {_COUNT} closed (.+?) as (.+?)(?:, entered ({_FROM}))?(?:(?::|,)? for .+|: .+)?\."
@@ -60,8 +63,12 @@ _STANDS = (
     (re.compile(r"(.*) lies? over (.*), nearer to you\."), RelationKind.OVER),
     (re.compile(r"(.*) lies? around (.*)\."), RelationKind.AROUND),
     (re.compile(r"(.*) lies? between the (?:two|three) rings of (.*)\."), RelationKind.BETWEEN),
-    (re.compile(r"(.*) lies? in the hole of (.*)\."), RelationKind.INSIDE),
+    (
+        re.compile(r"(.*) lies? in the holes? of (.*?)(?: at once, where they overlap)?\."),
+        RelationKind.INSIDE,
+    ),
 )
+_STANDS_NOT = re.compile(r".* do(?:es)? not lie (?:over|around|between|in the holes? of) .*\.")
 _AGAIN = re.compile(r"Work (?:each as step (\d+)|steps (\d+) (?:to|and) (\d+) .*), with these changes\.")
 _CHANGE = re.compile(r"(And so on to s|S)teps? (\d+)(?: (?:to|and) (\d+))?: (.*)\.")
 _RELATIONS = (
@@ -70,7 +77,10 @@ _RELATIONS = (
         re.compile(r"Lay it under (.*), on the side facing away from you; do not link them\."),
         RelationKind.UNDER,
     ),
-    (re.compile(r"Lay it in the hole of (.*); do not link them\."), RelationKind.INSIDE),
+    (
+        re.compile(r"Lay it in the holes? of (.*?)(?: at once, where they overlap)?; do not link them\."),
+        RelationKind.INSIDE,
+    ),
     (re.compile(r"Go around (?:the joint of )?(.*), not through\."), RelationKind.AROUND),
     (re.compile(r"Slip it between (.*) without going through them\."), RelationKind.BETWEEN),
 )
@@ -152,6 +162,8 @@ class Reader:
             motions.append(Motion(pose=PoseKind.FOLDED, posed=phrases.names(fold[1]), onto=onto))
         elif direction:
             motions.append(Motion(pose=PoseKind(direction[1])))
+        if _STANDS_NOT.fullmatch(text):
+            return True
         for form, kind in _STANDS:
             if found := form.fullmatch(text):
                 posed, onto = phrases.names(_low(found[1])), phrases.names(found[2])

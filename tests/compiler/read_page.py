@@ -23,6 +23,7 @@ _CHECKS = (
     "For ",
     "The work now has",
     "Count the rings through",
+    "Count clockwise where",
     "Look at ",
     "Tip:",
     "Note:",

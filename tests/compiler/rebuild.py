@@ -304,7 +304,7 @@ class Maker:
             case Say.LEAN:
                 left = (message["hand"] is Hand.LEFT) is not self.turned
                 self.pose(LEANING[Hand.LEFT if left else Hand.RIGHT], self.path(message), [], 0)
-            case Say.TURN_BY:
+            case Say.TURN_BY | Say.TURN_EACH_BY:
                 degrees = number(message, "degrees")
                 amount = degrees if message["turning"] is Turning.CLOCKWISE else 360 - degrees
                 self.pose(PoseKind.TURNED, self.path(message), [], amount)
@@ -317,6 +317,9 @@ class Maker:
                 assert self.turned == (message.name is Say.FACING_OUTSIDE)
                 first = self.members[next(self.names(members(message)))][0]
                 self.pose(PoseKind.FRONT_INSIDE, [first], [], 0)
+            case Say.WORK_INSIDE | Say.WORK_OUTSIDE:
+                assert self.turned == (message.name is Say.WORK_OUTSIDE)
+                self.pose(PoseKind.FRONT_INSIDE, [len(self.made.kinds)], [], 0)  # the ring that comes next
             case Say.WORK_DIRECTION:
                 turning = message["turning"]
                 assert isinstance(turning, Turning)

@@ -354,7 +354,7 @@ def test_a_helper_that_stays_in_is_told() -> None:
 # ---------------------------------------------------------------- what is expected
 
 
-def test_what_is_met_is_a_checkpoint_where_there_is_something_to_see() -> None:
+def test_what_is_met_is_a_checkpoint_and_so_is_what_is_not_so() -> None:
     woven = piece(
         """
 line chain of 3:
@@ -369,6 +369,7 @@ expect collar is not around chain[2]
     assert [(event.text, event.nodes, event.onto) for event in events] == [
         ("plain", (0, 1, 2), ()),
         ("around", (3,), (0,)),
+        ("not around", (3,), (1,)),
     ]
 
 
