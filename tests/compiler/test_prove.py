@@ -259,6 +259,58 @@ def test_every_pair_is_looked_at_wherever_the_rings_lie() -> None:
     assert len(prove(problem(rings, {}), rings).wrong_pairs) == len(every) > 10
 
 
+def test_of_no_rings_nothing_is_wrong() -> None:
+    verdict = prove(problem([], {}), [])
+    assert (verdict.proved, verdict.clearance, verdict.tightest) == (True, CLEARANCE_CAP, None)
+
+
+def test_there_is_a_circle_for_every_ring() -> None:
+    chain = straight_chain(3)
+    with pytest.raises(ValueError, match="longer"):
+        prove(problem(chain, {(0, 1): PairState.LINKED}), chain[:2])
+
+
+@pytest.mark.parametrize(
+    ("tube", "apart", "clearance"), [(0.5, 7.5, 1.5), (1.0, 9.8, 1.9), (0.5, 7.99, 1.99), (0.2, 6.4, 1.0)]
+)
+@pytest.mark.parametrize("start", [-7.6, -0.1, 0.5, 6.9, 7.9])
+def test_rings_with_less_than_twice_the_room_are_measured_wherever_they_lie(
+    tube: float, apart: float, clearance: float, start: float
+) -> None:
+    for axis in range(3):
+        places = [[0.0, 0.0, 0.0], [0.0, 0.0, 0.0]]
+        places[0][axis], places[1][axis] = start, start + apart
+        # Side by side in one plane: their cores are as far apart as their middles, less both radii.
+        rings = [ring((x, y, z), (0, 1, 0) if axis != 1 else (1, 0, 0), tube=tube) for x, y, z in places]
+        verdict = prove(problem(rings, {}), rings)
+        assert verdict.clearance == pytest.approx(clearance, abs=1e-4)
+        assert verdict.tightest == (0, 1)
+
+
+def test_a_clearance_of_one_is_proved_and_the_next_number_below_is_not(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    chain = straight_chain(2)
+    asked = problem(chain, {(0, 1): PairState.LINKED})
+    for lower, good in ((1.0, True), (math.nextafter(1.0, 0.0), False)):
+        monkeypatch.setattr("compiler.prove.least_distance", lambda *_, lower=lower, **__: (lower, lower))
+        verdict = prove(asked, chain)
+        assert (verdict.proved, verdict.clearance, verdict.tightest) == (good, lower, (0, 1))
+
+
+def test_wrong_pairs_are_told_in_the_order_of_the_rings_near_and_far_alike() -> None:
+    chain = straight_chain(9)
+    asked = problem(chain, {(0, 8): PairState.LINKED, (7, 2): PairState.LINKED})
+    found = [(pair.a, pair.b) for pair in prove(asked, chain).wrong_pairs]
+    assert found == [(0, 1), (0, 8), (1, 2), (2, 3), (2, 7), (3, 4), (4, 5), (5, 6), (6, 7), (7, 8)]
+
+
+def test_a_pair_that_lies_far_apart_as_declared_is_not_wrong() -> None:
+    chain = straight_chain(5)
+    declared = {**LINKS_OF_FIVE, (0, 4): PairState.APART}
+    assert prove(problem(chain, declared), chain).wrong_pairs == ()
+
+
 def test_golden_rectangles_are_pairwise_unlinked_though_inseparable() -> None:
     # the Borromean rings as three rectangles (OEIS-free folklore form); circles cannot do it: Lindstrom and
     # Zetterstrom, Amer. Math. Monthly 98 (1991) 340-341
