@@ -109,10 +109,10 @@ def test_the_links_of_a_sheet_are_those_of_its_polygons() -> None:
 def test_states_and_signs_of_random_circles_are_those_of_their_polygons() -> None:
     source = random.Random(7)
     linked = 0
-    for _ in range(400):
+    for _ in range(120):
         a, b = (
             ring(
-                (source.uniform(-4, 4), source.uniform(-4, 4), source.uniform(-4, 4)),
+                (source.uniform(-3, 3), source.uniform(-3, 3), source.uniform(-3, 3)),
                 (source.gauss(0, 1), source.gauss(0, 1), source.gauss(0, 1)),
                 core=source.uniform(1, 4),
             )
@@ -124,7 +124,7 @@ def test_states_and_signs_of_random_circles_are_those_of_their_polygons() -> Non
         assert link_sign(a, b) == number
         assert (pair_state(a, b) is PairState.LINKED) == (number != 0)
         linked += abs(number)
-    assert linked > 30
+    assert linked > 20
 
 
 def test_a_pair_declared_otherwise_is_told_with_what_was_found() -> None:

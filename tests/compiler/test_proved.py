@@ -45,14 +45,17 @@ PAIRS = "line pair of 3:\n    pass 2 large through the one before"
 
 
 def geometry(
-    verdict: Verdict | None, origin: Origin = Origin.SETTLED, not_kept: NotKept | None = None
+    verdict: Verdict | None,
+    origin: Origin = Origin.SETTLED,
+    not_kept: NotKept | None = None,
+    part: bool = False,
 ) -> PieceGeometry:
     layout = None if verdict is None else Layout(circles=(CIRCLE,) * 5, verdict=verdict)
-    return PieceGeometry(piece=0, origin=origin, problem=None, layout=layout, not_kept=not_kept)
+    return PieceGeometry(piece=0, origin=origin, problem=None, layout=layout, not_kept=not_kept, part=part)
 
 
-def told(verdict: Verdict, body: str = CHAIN, origin: Origin = Origin.SETTLED) -> Diagnostic:
-    (one,) = told_of_search(weave_of(body), [geometry(verdict, origin)])
+def told(verdict: Verdict, body: str = CHAIN, part: bool = False) -> Diagnostic:
+    (one,) = told_of_search(weave_of(body), [geometry(verdict, part=part)])
     return one
 
 
@@ -77,12 +80,30 @@ def test_a_piece_is_asked_for_up_to_the_most_rings_and_not_beyond() -> None:
     assert [one.origin for one in asked] == [Origin.NONE, Origin.NONE]
 
 
-def test_the_most_rings_are_two_thousand_and_in_a_moment_a_thousand(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_of_more_than_two_thousand_rings_the_beginning_is_asked_for(monkeypatch: pytest.MonkeyPatch) -> None:
     assert (MOST_SETTLED, MOST_IN_A_MOMENT) == (2000, 1000)
-    monkeypatch.setattr(proved, "problem_of", lambda _weave, _index: "a problem")
-    for count, problem in ((2000, "a problem"), (2001, None)):
+    asked = []
+    monkeypatch.setattr(proved, "problem_of", lambda weave, index: asked.append(len(weave.pieces[index])))
+    parts = []
+    for count in (2000, 2001):
         weave = weave_of(f"line pair of {count}:\n    pass 1 link through the one before")
-        assert from_kept(weave, None, Timings())[0].problem == problem
+        parts.append(from_kept(weave, None, Timings())[0].part)
+    assert (parts, asked) == ([False, True], [2000, 600])
+
+
+def test_of_a_large_piece_without_a_beginning_it_is_told_that_nothing_is_placed() -> None:
+    weave = weave_of(CHAIN)
+    loose = geometry(None, Origin.NONE, part=True)
+    assert told_of_search(weave, [loose]) == (
+        Diagnostic(
+            rule="settled-in-part",
+            variant="loose",
+            place=weave.pieces[0].place,
+            arguments=(("piece", "earring"), ("rings", 5)),
+        ),
+    )
+    broken = replace(weave, pieces=(replace(weave.pieces[0], broken=True),))
+    assert told_of_search(broken, [loose]) == ()
 
 
 def test_a_broken_piece_and_one_without_rings_are_left_out() -> None:
@@ -166,7 +187,7 @@ def test_nothing_is_told_of_what_was_proved_or_not_searched_for() -> None:
 
 def test_what_is_settled_in_part_is_told_with_both_counts() -> None:
     weave = weave_of("line pair of 9:\n    pass 1 link through the one before")
-    (one,) = told_of_search(weave, [geometry(PASSED, Origin.PART)])
+    (one,) = told_of_search(weave, [geometry(PASSED, part=True)])
     assert one == Diagnostic(
         rule="settled-in-part",
         place=weave.pieces[0].place,
@@ -243,7 +264,7 @@ def test_rings_of_one_strand_are_told_once() -> None:
 
 
 def test_of_a_part_it_is_told_that_it_is_the_first_rings() -> None:
-    one = told(replace(FAILED, tightest=(0, 1)), origin=Origin.PART)
+    one = told(replace(FAILED, tightest=(0, 1)), part=True)
     assert one.arguments[0] == ("piece", "the first 5 rings of earring")
 
 
@@ -251,23 +272,24 @@ def test_of_a_part_it_is_told_that_it_is_the_first_rings() -> None:
 
 
 @pytest.mark.parametrize(
-    ("verdict", "origin", "words"),
+    ("found", "words"),
     [
-        (None, Origin.NONE, "earring, 5 rings and eyes: nothing is known"),
-        (PASSED, Origin.SETTLED, "earring, 5 rings and eyes: proved, clearance 1.25"),
-        (PASSED, Origin.KEPT, "earring, 5 rings and eyes: proved, clearance 1.25, as it is kept"),
+        (geometry(None, Origin.NONE), "5 rings and eyes: nothing is known"),
+        (geometry(PASSED), "5 rings and eyes: proved, clearance 1.25"),
+        (geometry(PASSED, Origin.KEPT), "5 rings and eyes: proved, clearance 1.25, as it is kept"),
         (
-            FAILED,
-            Origin.SOUGHT,
-            "earring, 5 rings and eyes: not proved, best clearance 0.50, searched for before",
+            geometry(FAILED, Origin.SOUGHT),
+            "5 rings and eyes: not proved, best clearance 0.50, searched for before",
         ),
-        (PASSED, Origin.PART, "earring, the first 5 of 5 rings and eyes: proved, clearance 1.25"),
+        (geometry(PASSED, part=True), "the first 5 of 5 rings and eyes: proved, clearance 1.25"),
+        (
+            geometry(PASSED, Origin.KEPT, part=True),
+            "the first 5 of 5 rings and eyes: proved, clearance 1.25, as it is kept",
+        ),
     ],
 )
-def test_what_is_known_of_a_piece_is_said_in_a_few_words(
-    verdict: Verdict | None, origin: Origin, words: str
-) -> None:
-    assert said(weave_of(CHAIN), geometry(verdict, origin)) == words
+def test_what_is_known_of_a_piece_is_said_in_a_few_words(found: PieceGeometry, words: str) -> None:
+    assert said(weave_of(CHAIN), found) == f"earring, {words}"
 
 
 def test_of_a_kept_file_the_verdicts_are_said_and_what_was_not_asked() -> None:
@@ -278,6 +300,7 @@ def test_of_a_kept_file_the_verdicts_are_said_and_what_was_not_asked() -> None:
     assert said_of_kept(weave, FILE, [unknown, kept], 5) == [
         f"{said_of}: proved, clearance 1.25, as it is kept"
     ]
+    assert said_of_kept(weave, FILE, [geometry(None, Origin.NONE, part=True)], 4) == []
     assert said_of_kept(weave, FILE, [unknown], 4) == [
         f"{said_of}: not proved again, that takes more than a moment; `annulet check --fit` does"
     ]
@@ -291,7 +314,9 @@ def test_a_clearance_is_cut_to_two_decimals(clearance: float, text: str) -> None
     assert as_clearance(clearance) == text
 
 
-def test_a_layout_is_the_whole_one_if_it_is_proved_and_no_part() -> None:
-    proved_one = geometry(PASSED)
-    assert proved_one.whole is proved_one.layout is not None
-    assert [geometry(FAILED).whole, geometry(PASSED, Origin.PART).whole, geometry(None).whole] == [None] * 3
+def test_a_layout_is_of_the_whole_or_of_the_beginning_if_it_is_proved() -> None:
+    one, part = geometry(PASSED), geometry(PASSED, part=True)
+    assert (one.whole, one.beginning) == (one.layout, None)
+    assert (part.whole, part.beginning) == (None, part.layout)
+    for nothing in (geometry(FAILED), geometry(FAILED, part=True), geometry(None)):
+        assert (nothing.whole, nothing.beginning) == (None, None)
