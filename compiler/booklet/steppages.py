@@ -29,6 +29,8 @@ _SHARE = 0.85
 """Of what a page of its own allows a figure is at least so clear before it shares a page."""
 TALLEST = 480.0
 """No figure is offered more height."""
+_OWN, _MUCH = 520.0, 1.4
+"""Height of a figure on a page of its own after the text; it goes there where it comes out so many times as clear."""
 _LEAST = 80.0
 """Nor is any made lower than this."""
 _MOST_MIXED = 2
@@ -77,6 +79,12 @@ def _layouts(flow: Flow, material: Material, index: int, piece: PieceWords) -> l
         if len(page) == 1 and page[0].bare.height() > room:
             found.append(_tall(page[0], leasts[first], room, flow.frame.height))
             continue
+        if len(page) == 1:
+            rooms = [each for each in rooms if _sum(_heights(page, each)) <= room] or rooms[-1:]
+            own = FigureRoom(height=_OWN, below=True)
+            if page[0].clear(own) > _MUCH * max(page[0].clear(each[0]) for each in rooms):
+                found.append(page[0].laid(own))
+                continue
         best = max(
             (rooms_of for rooms_of in rooms if _sum(_heights(page, rooms_of)) <= room),
             key=lambda rooms_of: _clear(page, rooms_of),
@@ -174,7 +182,9 @@ def _tall(step: _Step, least: FigureRoom, first: float, full: float) -> StepLayo
     free = _free(step.bare, first, full) - SPACE_3 - SPACE_2 - CAPTION_LINES * CAPTION.leading
     under = FigureRoom(height=min(free, TALLEST), below=True)
     beside = FigureRoom(height=max(least.height, LEAST_BESIDE), below=False)
-    return step.laid(under if free > _LEAST and step.clear(under) > step.clear(beside) else beside)
+    own = FigureRoom(height=_OWN, below=True)
+    best = under if free > _LEAST and step.clear(under) > step.clear(beside) else beside
+    return step.laid(own if step.clear(own) > _MUCH * step.clear(best) else best)
 
 
 def _free(layout: StepLayout, first: float, full: float) -> float:
@@ -269,6 +279,8 @@ def _pour(flow: Flow, layout: StepLayout) -> None:
     if layout.below is not None:
         if layout.below.height > flow.room - SPACE_3:
             flow.page_break()
+            flow.draw(layout.again, flow.frame.x, flow.y)
+            flow.y += layout.again.height
         flow.y += 0.0 if flow.at_top else SPACE_3
         flow.draw(layout.below, flow.frame.x + STEP_INDENT, flow.y)
         flow.y += layout.below.height

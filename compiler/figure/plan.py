@@ -27,6 +27,7 @@ from compiler.figure.scale import (
     focus_of,
     on_ladder,
     room_about,
+    shown_about,
     thickness,
 )
 
@@ -40,8 +41,10 @@ _LOCATOR = 200.0, 80.0
 """Points: nor is it ever wider and higher."""
 _MOST_PARTS, _APART = 3, 6.0
 """Parts that one figure shows side by side at most, and how many reaches of the largest ring they lie apart."""
-_NEAR = (5.0, 3.0, 2.0, 1.2)
+_NEAR = (16.0, 12.0, 8.0, 5.0, 3.0, 2.0, 1.2)
 """Reaches of a ring, or of the largest it goes through, within which what is worked on is shown with it."""
+_BY_INSET = 5.0
+"""Reaches of the first small ring within which others are drawn enlarged with it."""
 _LARGE = 3.0
 """Reaches of that ring at most: what is larger still is seen in part."""
 _FOCUS, _ENDS, _FIRST_AND_LAST, _ACTOR, _SMALLER = 0.95, 0.9, 0.8, 0.6, 0.5
@@ -145,10 +148,12 @@ def ways_of(picture: Picture, roles: Roles, scale: float) -> tuple[Way, ...]:
         if first != last:
             both = [_near_to(picture, node, focus, far) for node in (first, last)]
             if not set(both[0]) & set(both[1]):
-                found.append(Way(parts=parts(both, LITTLE), enlarged=True, clear=_FIRST_AND_LAST * scale))
+                shown = parts(both, LITTLE)
+                clear = _FIRST_AND_LAST * _share(roles, shown) * scale
+                found.append(Way(parts=shown, enlarged=True, clear=clear))
     for far in (share * reach for share in _NEAR):
         near = parts([_near_to(picture, first, focus, far)], LITTLE)
-        found.append(Way(parts=near, enlarged=True, clear=_ACTOR * scale))
+        found.append(Way(parts=near, enlarged=True, clear=_ACTOR * _share(roles, near) * scale))
     if inset is not None:
         found = [replace(way, parts=(*way.parts, inset)) for way in found] + [
             replace(way, clear=_SMALLER * way.clear) for way in found
@@ -162,10 +167,16 @@ def _first_and_last(roles: Roles, focus: Sequence[int]) -> tuple[int, int]:
     return (roles.actor if roles.actor >= 0 else new[0]), new[-1]
 
 
+def _share(roles: Roles, parts: Sequence[Part]) -> float:
+    """From a half to 1: the share of what is new that is shown, half of it given to whatever is."""
+    new = roles.of(Mark.NEW)
+    shown = {node for part in parts for node in part.nodes}
+    return 0.5 + 0.5 * sum(node in shown for node in new) / len(new) if new else 1.0
+
+
 def _part(picture: Picture, present: Sequence[int], nodes: Sequence[int], scale: float, about: float) -> Part:
     """What is there about some nodes."""
-    room = room_about(picture, nodes, about)
-    shown = tuple(node for node in present if room.holds(*picture.loops[node].centre[:2]))
+    shown = shown_about(picture, present, nodes, about)
     return Part(nodes=shown, box=box_of(picture, shown), scale=scale)
 
 
@@ -178,7 +189,7 @@ def _inset(
         return None
     first = roles.actor if roles.actor in small else small[0]
     reach = max(picture.loops[first].reach)
-    room = room_about(picture, _near_to(picture, first, small, _NEAR[0] * reach), ABOUT)
+    room = room_about(picture, _near_to(picture, first, small, _BY_INSET * reach), ABOUT)
     shown = tuple(
         node for node in present if any(room.holds(x, y) for x, y, _ in picture.loops[node].middles())
     )

@@ -7,11 +7,15 @@ comes in closed, so it is marked as what is carried.
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from compiler.booklet.figuretypes import Mark
 from compiler.weave import PieceWeave, Verb
 from notation.handling import HandMotion
+
+_MOST_STEPS = 40
+"""Steps of a piece that its scale is chosen by: some from its beginning, others spread over the rest."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -80,3 +84,10 @@ def turned_at(piece: PieceWeave, step: int) -> bool:
                 last = number == step and event.at >= each.stop > each.first
                 turns += 0 if last else 1
     return turns % 2 == 1
+
+
+def steps_looked_at(count: int) -> list[int]:
+    """Numbers of the steps that tell the scale of a piece of so many."""
+    few = range(1, min(count, _MOST_STEPS // 2) + 1)
+    rest = range(len(few) + 1, count + 1)
+    return [*few, *rest[:: max(1, math.ceil(len(rest) / (_MOST_STEPS // 2)))]]

@@ -6,7 +6,6 @@ scales are measured by: the wire, a ladder of round scales, the room that words 
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 
 from compiler.booklet.figuretypes import Mark
@@ -14,15 +13,16 @@ from compiler.booklet.page import MM
 from compiler.figure.picture import Box, Picture, box_of
 from compiler.figure.roles import Roles
 
-_BESIDE, _BELOW = (190.0, 200.0), (440.0, 300.0)
-"""Points: the rooms beside and below a step's text that scales are chosen for, on any paper."""
-EASY, _CLEAR = 5.0, 6.5
-"""Points: a piece is drawn whole where its wire, in the median, comes out so thick as the first; beside the text a
-part is drawn where it comes out as thick as the second."""
-_CALM, LARGEST = 7.0, 8.5
-"""Points: no wire is drawn thicker than the first, in the median; than the second where the piece is small."""
-_MOST_STEPS = 40
-"""Steps of a piece that its scale is chosen by: some from its beginning, others spread over the rest."""
+_WIDTH, _PAGE, _LINE = 445.0, 560.0, 17.0
+"""Points: the width that scales are chosen for, on any paper; the height of a page; what a line of text takes of it."""
+_WHOLE, _PART, _OWN, _LEAST = 330.0, 250.0, 460.0, 170.0
+"""Points: the most height counted with for a whole piece; for what is worked on, so that two steps may share a page;
+for the few steps that work on more; a step with less than the last has its figure on the next page."""
+EASY, LARGEST = 5.0, 11.0
+"""Points: the wire, in the median, is drawn no thinner than the first where what is worked on can be cropped, and never
+thicker than the second."""
+_MUCH = 1.25
+"""A piece is drawn whole where what is worked on, alone, would come out less than so many times as large."""
 _SCHEMATIC = 1.7
 """How much thicker the wire of a schematic could be, about (see `schematic`)."""
 _LADDER = (
@@ -51,11 +51,11 @@ _LADDER = (
 """Scales of true figures: mm on paper for one of the piece."""
 SIDES = 0.22
 """Share of the width kept free for words at each side; what they leave is cut off."""
-BESIDE_WIDE = 0.1
+BESIDE_WIDE = 0.05
 """The same of a view that is wide: its words stand above and below."""
 ABOVE, ABOVE_WIDE = 22.0, 38.0
 """Points kept free for words above and below."""
-ABOUT, LITTLE = 1.3, 0.5
+ABOUT, LITTLE = 0.9, 0.5
 """Reaches of the largest ring that are shown round what is worked on; round a part of it."""
 
 
@@ -70,9 +70,9 @@ def thickness(picture: Picture, node: int) -> float:
     return 2 * picture.loops[node].tube * (_SCHEMATIC if picture.schematic else 1.0)
 
 
-def fitting(picture: Picture, box: Box, width: float, height: float) -> float:
+def fitting(picture: Picture, box: Box, width: float, height: float, thickest: float = LARGEST) -> float:
     """The scale at which a box fits, points per mm; for a true figure the next lower one of the ladder."""
-    scale = min(max(width, 1.0) / box.width, max(height, 1.0) / box.height, LARGEST / wire_of(picture))
+    scale = min(max(width, 1.0) / box.width, max(height, 1.0) / box.height, thickest / wire_of(picture))
     return scale if picture.schematic else on_ladder(scale)
 
 
@@ -93,49 +93,53 @@ def room_about(picture: Picture, nodes: Sequence[int], reaches: float) -> Box:
     return box_of(picture, nodes, signs=False).grown(reaches * reach)
 
 
-def steps_looked_at(count: int) -> list[int]:
-    """Numbers of the steps that tell the scale of a piece of so many."""
-    few = range(1, min(count, _MOST_STEPS // 2) + 1)
-    rest = range(len(few) + 1, count + 1)
-    return [*few, *rest[:: max(1, math.ceil(len(rest) / (_MOST_STEPS // 2)))]]
+def shown_about(
+    picture: Picture, present: Sequence[int], nodes: Sequence[int], about: float
+) -> tuple[int, ...]:
+    """What is there about some nodes, within so many reaches of the largest."""
+    room = room_about(picture, nodes, about)
+    return tuple(node for node in present if room.holds(*picture.loops[node].centre[:2]))
 
 
-def piece_scale(views: Sequence[tuple[Picture, Roles]], bar: float) -> float:
-    """The scale of all steps of a piece, points per mm, from some of them.
+def piece_scale(views: Sequence[tuple[Picture, Roles]], lines: Sequence[int], bar: float) -> float:
+    """The scale of all steps of a piece, points per mm, from some of them and the lines that their texts take.
 
-    The whole piece, beside the words of its steps or under them, where its wire is drawn clearly so; else what is
-    worked on, as large as the most of the steps allow.
+    As large as what is worked on in each step has room for; in those with more than could be read so, as long rows
+    have, a part of it is shown. The whole piece where that is hardly smaller.
     """
     pictures = list({id(picture): picture for picture, _ in views}.values())
     wire = wire_of(pictures[0])
-    wholes = [(picture, box_of(picture, range(len(picture.loops)))) for picture in pictures]
-
-    def all_of(boxes: Sequence[tuple[Picture, Box]], room: tuple[float, float]) -> list[float]:
-        return [_in_room(picture, box, room, bar) for picture, box in boxes]
-
-    def rounded(scale: float) -> float:
-        return scale if pictures[0].schematic else on_ladder(scale)
-
-    whole = min(all_of(wholes, _BESIDE))
-    if whole * wire >= EASY:
-        return whole
-    whole = min(all_of(wholes, _BELOW))
-    if whole * wire >= EASY:
-        return rounded(min(whole, _CALM / wire))
-    worked = [(picture, room_about(picture, focus_of(roles), ABOUT)) for picture, roles in views]
-    below = all_of(worked, _BELOW)
-    some = [number for number, scale in enumerate(below) if scale * wire >= EASY]
-    if not some:
-        return rounded(_CALM / wire)
-    beside = min(all_of([worked[number] for number in some], _BESIDE))
-    if beside * wire >= _CLEAR:
-        return rounded(min(beside, _CALM / wire))
-    return rounded(min(_CALM / wire, *(below[number] for number in some)))
+    most = LARGEST / wire
+    left = [_PAGE - _LINE * each for each in lines]
+    rooms = [_PART if free < _LEAST else min(free, _PART) for free in left]
+    boxes = [(picture, _box_worked(picture, roles)) for picture, roles in views]
+    shared = [_in_room(*box, height, bar) for box, height in zip(boxes, rooms, strict=True)]
+    alone = [_in_room(*box, _OWN, bar) for box in boxes]
+    readable = [number for number, scale in enumerate(alone) if scale * wire >= EASY]
+    part = most
+    if readable:
+        part = min(
+            most, _low([shared[number] for number in readable]), *(alone[number] for number in readable)
+        )
+    tall = min(_WHOLE, _low([free for free in left if free >= _LEAST] or [_WHOLE]))
+    whole = min(
+        _in_room(picture, box_of(picture, range(len(picture.loops))), tall, bar) for picture in pictures
+    )
+    scale = min(whole, most) if whole * wire >= EASY and part < _MUCH * whole else part
+    return scale if pictures[0].schematic else on_ladder(scale)
 
 
-def _in_room(picture: Picture, box: Box, room: tuple[float, float], bar: float) -> float:
-    width, height = room
+def _low(values: Sequence[float]) -> float:
+    """A value that a quarter of them at most lies below."""
+    return sorted(values)[len(values) // 4]
+
+
+def _box_worked(picture: Picture, roles: Roles) -> Box:
+    return box_of(picture, shown_about(picture, sorted(roles.marks), focus_of(roles), ABOUT))
+
+
+def _in_room(picture: Picture, box: Box, height: float, bar: float) -> float:
     return max(
-        fitting(picture, box, width * (1 - 2 * sides), height - bar - 2 * above)
+        fitting(picture, box, _WIDTH * (1 - 2 * sides), height - bar - 2 * above)
         for sides, above in ((SIDES, ABOVE), (BESIDE_WIDE, ABOVE_WIDE))
     )

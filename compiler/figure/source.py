@@ -21,8 +21,8 @@ from compiler.figure.notes import Note
 from compiler.figure.panels import SIGN_ROOM, Named, View, lined, step_items, window_of
 from compiler.figure.picture import Box, Picture, box_of, standing, turned_by, turned_over
 from compiler.figure.plan import Plan, plan_step, ways_of
-from compiler.figure.roles import Roles, roles_at, turned_at
-from compiler.figure.scale import fitting, piece_scale, steps_looked_at
+from compiler.figure.roles import Roles, roles_at, steps_looked_at, turned_at
+from compiler.figure.scale import fitting, piece_scale
 from compiler.figure.schematic import schematic
 from compiler.figure.true_view import true_view
 from compiler.figure.words import EnglishWords, FigureWords, leads
@@ -33,6 +33,8 @@ _SEEN_TURN = 0.2
 """Radians from which on it is said that a figure is turned against the way the piece is worn."""
 _EDGE = 2.0
 """Points left free round a finished piece."""
+_THICKEST = 8.5
+"""Points: the wire of a finished piece, in the median, is drawn no thicker."""
 _MOST_NAMES = {Mark.NEW: 16, Mark.CARRIED: 16, Mark.PASSED: 8}
 """Of more rings with one mark only the first and the last are named."""
 
@@ -70,7 +72,7 @@ class Figures:
         picture = standing(self.picture(piece))
         box = box_of(picture, range(len(picture.loops)))
         bar = 0.0 if picture.schematic else BAR_HEIGHT
-        scale = fitting(picture, box, width - 2 * _EDGE, height - 2 * _EDGE - bar)
+        scale = fitting(picture, box, width - 2 * _EDGE, height - 2 * _EDGE - bar, _THICKEST)
         return self._finished(piece, picture, box, scale)
 
     def actual(self, piece: int, width: float, height: float) -> Figure | None:
@@ -174,9 +176,11 @@ class Figures:
         if piece not in self._scales:
             weave = self._weave.pieces[piece]
             told = [(step, roles_at(weave, step)) for step in steps_looked_at(len(weave.steps))]
-            views = [(self._seen(piece, step, roles), roles) for step, roles in told if roles.marks]
+            told = [(step, roles) for step, roles in told if roles.marks]
+            views = [(self._seen(piece, step, roles), roles) for step, roles in told]
+            lines = [self._words.lines(piece, step) for step, _ in told]
             bar = 0.0 if self.picture(piece).schematic else BAR_HEIGHT
-            self._scales[piece] = piece_scale(views, bar)
+            self._scales[piece] = piece_scale(views, lines, bar)
         return self._scales[piece]
 
     def _drawn(self, view: View, plan: Plan, piece: int, step: int, most: tuple[float, float]) -> Figure:

@@ -12,10 +12,10 @@ from itertools import groupby
 from typing import Protocol
 
 from compiler.booklet.figuretypes import Mark
-from compiler.catalogue.english import here_of
+from compiler.catalogue.english import here_of, step_text
 from compiler.catalogue.nouns import NOWHERE, Here, finding, listed, members, unbound
 from compiler.figure.notes import Note
-from compiler.figure.roles import Roles
+from compiler.figure.roles import Roles, steps_looked_at
 from compiler.messages import Members, Thing
 from compiler.names import Names
 from compiler.steps import PieceWords, StepRecord
@@ -30,6 +30,9 @@ class FigureWords(Protocol):
 
     def short(self, name: str) -> str:
         """The least that tells a ring from the others of its mark where its name finds no place; often empty."""
+
+    def lines(self, piece: int, step: int) -> int:
+        """How many lines the text of a step takes in its column, about."""
 
     def step(self, piece: int, step: int, roles: Roles) -> str:
         """What is done in a step, a whole sentence."""
@@ -53,19 +56,33 @@ _NOTES = {
 }
 
 
+_LETTERS, _ROUGHLY = 47, 4
+"""Letters of a line in the column of a step's text, about, and to how many lines it is told."""
+
+
 class EnglishWords:
     """Words of the figures in English."""
 
     def __init__(self, weave: Weave, words: Sequence[PieceWords] = ()) -> None:
         """For all pieces of a weave; rings are called as in these words of theirs, by their full names without."""
+        self._words = tuple(words)
         self._pieces = [
             _Nouns(weave, piece, words[number].steps if words else ())
             for number, piece in enumerate(weave.pieces)
         ]
 
     def depends_on(self) -> str:
-        """All that names depend on beside the weave: where a step is, and which rings it leaves nameless."""
-        return repr([(nouns.here, sorted(nouns.unnamed)) for nouns in self._pieces])
+        """All that names and scales depend on beside the weave: places, nameless rings, lengths of texts."""
+        return repr(
+            [
+                (
+                    nouns.here,
+                    sorted(nouns.unnamed),
+                    [self.lines(number, step) for step in steps_looked_at(len(nouns.piece.steps))],
+                )
+                for number, nouns in enumerate(self._pieces)
+            ]
+        )
 
     def names(self, piece: int, step: int, nodes: Sequence[int]) -> tuple[str, ...]:
         """`ring 3` for a new one, `ring 2 of row 1` for what it goes through, `seam 4`, `ear wire`."""
@@ -75,6 +92,14 @@ class EnglishWords:
         """The first number in it: `12` of `seam 12`, `3` of `point 3 of row 1`."""
         found = re.search(r"\d+", name)
         return "" if found is None else found[0]
+
+    def lines(self, piece: int, step: int) -> int:
+        """By the letters of its paragraphs; 0 where these words are not known."""
+        if not self._words:
+            return 0
+        told = step_text(self._words[piece].steps[step - 1])
+        lines = sum(1 + sum(len(run.text) for run in each.runs) // _LETTERS for each in told)
+        return -(-lines // _ROUGHLY) * _ROUGHLY
 
     def step(self, piece: int, step: int, roles: Roles) -> str:
         """`Step 3, Edge: points 1 and 2 are added, through seams 3 to 6, carrying seam 9.`"""

@@ -158,7 +158,7 @@ def test_scale_is_the_same_in_all_steps(body: str) -> None:
         assert view is not None
         plans.append(figures._plan(view, 0, number, WIDTH, HEIGHT))
     assert len({plan.scale for plan in plans}) == 1
-    assert 5.0 <= wire_of(figures.picture(0)) * plans[0].scale <= 8.5 + 1e-9
+    assert 5.0 <= wire_of(figures.picture(0)) * plans[0].scale <= 11.0 + 1e-9
 
 
 def test_a_view_that_changes_is_shown_by_a_sign_and_told() -> None:
