@@ -60,7 +60,7 @@ def packing_sheet(weave: Weave, plan: Plan, paper: Paper, created: int | None) -
     title = " · ".join(part for part in (typed(weave.title), plan.terms.changes) if part)
     title = short(title, _LONGEST_TITLE)
     width = (flow.frame.width - (_ACROSS - 1) * SPACE_3) / _ACROSS
-    labels = [_label(line, title, width) for line in plan.lines if line.count]
+    labels = [_label(line, title, width, weave.metals) for line in plan.lines if line.count]
     for start in range(0, len(labels), _ACROSS):
         flow.put(Part(block=_beside(labels[start : start + _ACROSS]), gap=SPACE_3 if start else SPACE_4))
     section_title(flow, making_english.PRINT_CHECK)
@@ -120,7 +120,7 @@ def _sizes(line: Line) -> str:
     return finding_sizes(kind)
 
 
-def _label(line: Line, title: str, width: float) -> Block:
+def _label(line: Line, title: str, width: float, metals: Mapping[str, Metal]) -> Block:
     """A frame with the count, what it is, and for rings an outline where there is room for one."""
     kind = line.kind
     is_drawn = isinstance(kind, RingKind) and outer(kind) <= width * (1 - _TEXT_SHARE) - SPACE_3
@@ -128,7 +128,7 @@ def _label(line: Line, title: str, width: float) -> Block:
     texts = [
         set_text(plain(f"{line.count} {short(_noun(line), LONGEST_LABEL)}"), STEP_TITLE, room - SPACE_3),
         set_text(plain(_sizes(line)), CAPTION, room - SPACE_3),
-        set_text(plain(kind.metal or say.NONE), CAPTION, room - SPACE_3),
+        set_text(plain(_metal(line, metals)), CAPTION, room - SPACE_3),
         set_text(plain(title), LABEL, room - SPACE_3),
     ]
     items: list[Item] = []

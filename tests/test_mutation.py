@@ -140,6 +140,7 @@ def test_a_statement_is_changed_into(text: str, mutants: list[str]) -> None:
         "if TYPE_CHECKING:\n    a = 1",
         "a = None",
         "isinstance(a, b)[c]",
+        "max(a, b)[c]",
     ],
 )
 def test_what_no_test_of_behaviour_can_tell_is_left_alone(text: str) -> None:

@@ -10,6 +10,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from compiler import stock as stock_module
 from compiler.measures import MeasureError, read_hourly, read_length, read_share
 from compiler.stock import Pack, Stock, StockFinding, StockRing, load_stock
 from notation.source import Source
@@ -17,6 +18,8 @@ from notation.source import Source
 PAGE = Path(__file__).parent.parent.parent / "notation" / "stock.md"
 EXAMPLES = re.findall(r"^```yaml\n(.*?)^```$", PAGE.read_text(encoding="utf-8"), re.MULTILINE | re.DOTALL)
 RING = "  - {inner: 5 mm, wire: 0.9 mm, metal: copper, pack: 100, price: 4.5}\n"
+
+MAPPING = "a mapping is expected here: `key: value`"
 
 
 def told(text: str) -> list[tuple[int, int, str]]:
@@ -108,10 +111,99 @@ def test_an_alias_of_a_metal_becomes_its_name() -> None:
             "currency: EUR\nfindings:\n  - {name: hook, pack: 2}\n",
             [(3, 5, "`price` is missing here")],
         ),
+        (
+            "currency: EUR\nrings:\n" + RING.replace("pack: 100", "pack: 1000001"),
+            [(3, 54, "a pack holds from 1 to 1000000 pieces, not 1000001")],
+        ),
+        (
+            "currency: EUR\nrings:\n" + RING.replace("4.5}", "1000000.01}"),
+            [(3, 66, "a price is from 0 to 1000000, not `1000000.01`")],
+        ),
+        (
+            "currency: EUR\nrings:\n" + RING.replace("copper", "silver"),
+            [
+                (
+                    *(3, 40),
+                    "`silver` is not among the metals; it could be `sterling-silver` or `fine-silver` or "
+                    "`germanium-sterling`",
+                )
+            ],
+        ),
+        (
+            "currency: EUR\nrings:\n" + RING.replace("copper", "qqqqqq"),
+            [(3, 40, "`qqqqqq` is not among the metals; `annulet metals` lists them")],
+        ),
+        (
+            'currency: EUR\nfindings:\n  - {name: "", pack: 2, price: 1}\n',
+            [(3, 12, "a text of one line is expected here, of at most 120 characters")],
+        ),
+        (
+            'currency: EUR\nfindings:\n  - {name: "a\\nb", pack: 2, price: 1, code: "a\\tb"}\n',
+            [
+                (3, 12, "a text of one line is expected here, of at most 120 characters"),
+                (3, 45, "a text of one line is expected here, of at most 120 characters"),
+            ],
+        ),
+        (
+            f"currency: EUR\nfindings:\n  - {{name: {'x' * 121}, pack: 2, price: 1}}\n",
+            [(3, 12, "a text of one line is expected here, of at most 120 characters")],
+        ),
+        (
+            "currency: EUR\nfindings:\n  - {name: hook, pack: 2, price: 1}\n"
+            "  - {name: hook, pack: 2, price: 3}\n",
+            [(4, 5, "this is in the stock twice; it is first in line 3")],
+        ),
+        ("currency: EUR\nrings:\n  - 5\nfindings:\n  - hook\n", [(3, 5, MAPPING), (5, 5, MAPPING)]),
+        ("currency: EUR\nrings: 5\n", [(2, 8, "a list is expected here: `[one, two]`")]),
     ],
 )
 def test_mistakes_are_told_at_their_place(text: str, expected: list[tuple[int, int, str]]) -> None:
     assert told(text) == expected
+
+
+@pytest.mark.parametrize(
+    ("written", "pack"),
+    [
+        ("pack: 1, price: 0", Pack(size=1, price=Decimal(0), supplier="", code="", line=3)),
+        (
+            "pack: 1000000, price: 1000000",
+            Pack(size=1_000_000, price=Decimal(1_000_000), supplier="", code="", line=3),
+        ),
+        ("pack: 2, price: 0.0001", Pack(size=2, price=Decimal("0.0001"), supplier="", code="", line=3)),
+        (
+            f"pack: 2, price: 1.50, supplier: {'x' * 120}, code: A 1",
+            Pack(size=2, price=Decimal("1.50"), supplier="x" * 120, code="A 1", line=3),
+        ),
+    ],
+)
+def test_a_pack_at_its_bounds_is_taken(written: str, pack: Pack) -> None:
+    text = f"currency: EUR\nfindings:\n  - {{name: hook, {written}}}\n"
+    stock, problems = load_stock(Source(name="s", text=text))
+    assert problems == ()
+    assert stock is not None
+    assert stock.findings == (StockFinding(name="hook", type=None, metal=None, pack=pack),)
+
+
+def test_the_same_from_another_supplier_or_by_another_code_is_something_else() -> None:
+    rings = [RING, RING.replace("}", ", supplier: Vela}"), RING.replace("}", ", supplier: Vela, code: 7a}")]
+    others = [
+        RING.replace("pack: 100", "pack: 50"),
+        RING.replace("copper", "niobium"),
+        RING.replace("0.9", "0.8"),
+    ]
+    assert told("currency: EUR\nrings:\n" + "".join((*rings, *others))) == []
+    findings = ["name: a", "name: b", "name: a, type: drop", "name: a, metal: copper", "name: a, code: 7a"]
+    lines = [f"  - {{{one}, pack: 1, price: 1}}\n" for one in findings]
+    assert told("currency: EUR\nfindings:\n" + "".join(lines)) == []
+
+
+def test_a_stock_holds_five_thousand_items_of_a_kind_and_no_more(monkeypatch: pytest.MonkeyPatch) -> None:
+    assert stock_module.MOST_ITEMS == 5000
+    monkeypatch.setattr(stock_module, "MOST_ITEMS", 3)
+    lines = [f"  - {{name: a{n}, pack: 1, price: 1}}\n" for n in range(4)]
+    head = "currency: EUR\nfindings:\n"
+    assert told(head + "".join(lines[:3])) == []
+    assert told(head + "".join(lines)) == [(3, 3, "there are more than 3 items here")]
 
 
 def test_all_mistakes_are_told_in_one_run() -> None:

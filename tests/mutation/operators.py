@@ -3,7 +3,8 @@
 Comes in: the text of a module. Goes out: every mutant of it, as a place and a change; and the tree of one of them.
 
 Left alone are what no test of behaviour can tell: annotations, docstrings, prose (a string with a space in it), the
-headers of classes and decorators, and the text of messages of internal errors (`raise X("...")`).
+headers of classes and decorators, the text of messages of internal errors (`raise X("...")`), and the order of the
+two arguments of `min`, `max`, `dist`, `gcd` and `hypot`, which is none.
 """
 
 from __future__ import annotations
@@ -180,7 +181,7 @@ def _changes(node: ast.expr | ast.stmt) -> Iterator[str]:
         case ast.DictComp(generators=made) if any(part.ifs for part in made):
             yield "filter dropped"
         case ast.Call(args=[first, second, *_]) if not isinstance(first, ast.Starred | ast.GeneratorExp):
-            if not isinstance(second, ast.Starred) and not _is_type_test(node):
+            if not isinstance(second, ast.Starred) and not _is_type_test(node) and not _is_symmetric(node):
                 yield "arguments swapped"
         case ast.Subscript(slice=ast.Slice(), ctx=ast.Load()):
             yield "slice dropped"
@@ -212,6 +213,12 @@ def _is_type_test(node: ast.Call) -> bool:
         "NewType",
         "TypeVar",
     )
+
+
+def _is_symmetric(node: ast.Call) -> bool:
+    """A call of which two arguments may change places and it is the same program."""
+    name = node.func.attr if isinstance(node.func, ast.Attribute) else getattr(node.func, "id", "")
+    return len(node.args) == 2 and not node.keywords and name in ("min", "max", "dist", "gcd", "hypot")
 
 
 def _operator(node: ast.AST) -> ast.AST:
