@@ -16,6 +16,9 @@ _CLAUSES = frozenset(
     {"THROUGH", "GATHERING", "CARRYING", "JOINED", "AROUND", "BETWEEN", "INSIDE", "OVER", "UNDER"}
 )
 _COMPANIONS = frozenset({"FRONT", "NESTED", "SIDE"})
+_OF_AN_OPEN_RING = frozenset(
+    {"THROUGH", "GATHERING", "CARRYING", "JOINED", "AROUND", "OVER", "UNDER", "BETWEEN"}
+)
 _LIES = frozenset({"AROUND", "BETWEEN", "INSIDE", "OVER"})
 
 
@@ -172,6 +175,15 @@ def _turning(slip: Slip) -> bool:
     return False
 
 
+def _taken(slip: Slip) -> bool:
+    """`take 1 large carrying 6 small`: what is taken is closed."""
+    token = slip.token
+    if slip.tokens[0].type != "TAKE" or token.type not in _OF_AN_OPEN_RING or slip.at < 3:
+        return False
+    slip.tell("unexpected", span_of(slip.tokens[0]), "taken", found=token.value, replacement="pass")
+    return True
+
+
 # ---------------------------------------------------------------- expectations and pieces
 
 
@@ -226,6 +238,7 @@ MIXUPS: tuple[Callable[[Slip], bool], ...] = (
     _mirrored,
     _half_turns,
     _turning,
+    _taken,
     _expect,
     _both_hands,
 )

@@ -151,3 +151,25 @@ def test_every_unit_says_how_many_rings_and_links_it_has() -> None:
         if not re.search(r"expect [^\n]*(?:\n {8}[^\n]*)?used\n", body) or " links\n" not in body:
             silent.append(unit)
     assert silent == []
+
+
+READ_ALOUD = {
+    "tapered strap": ("carina-strap.annulet", "unit strap", "piece bracelet"),
+    "byzantine": ("auriga-chain.annulet", "unit knot", "piece bracelet"),
+    "half Persian": ("units/persian.annulet", "unit half-persian("),
+    "half Persian bracelet": ("serpens-bracelet.annulet", "piece bracelet"),
+    "tube from a sheet": ("hydra-sleeve.annulet", "unit cloth", "piece sleeve"),
+    "disc that grows round by round": ("scutum-brooch.annulet", "piece brooch"),
+}
+
+
+@pytest.mark.parametrize("weave", READ_ALOUD)
+def test_what_is_worst_to_write_needs_no_sum_in_an_index(weave: str) -> None:
+    """A loop's counter and a sum with it in brackets is what nobody can read aloud."""
+    name, *headers = READ_ALOUD[weave]
+    blocks = re.split(r"^(?=\S)", (LIBRARY / name).read_text("utf-8"), flags=re.MULTILINE)
+    for header in headers:
+        (block,) = (block for block in blocks if block.startswith(header))
+        assert len(block.splitlines()) > 3
+        assert re.findall(r"\[[^\]]*[-+*/][^\]]*\]", block) == []
+        assert not re.search(r"^\s*for \w+ from", block, re.MULTILINE)

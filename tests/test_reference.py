@@ -38,3 +38,18 @@ def test_example_checks_clean_and_is_canonical(text: str) -> None:
     assert weave.complete
     assert all(len(piece) > 0 for piece in weave.pieces)
     assert format_pattern(pattern) == text
+
+
+FIRST_CHAPTERS = REFERENCE.read_text(encoding="utf-8").partition("\n## 4. ")[0]
+LATER = (
+    "behind|front|over|under|between|inside|around|eye of|joint|fold|spread|lean|turn|mirrored|nested|helper|hand|"
+    "plain|crossed|clockwise|anticlockwise|closed|side"
+)
+"""Words of chapters 8 to 11, which tell weaves apart that have the same links."""
+
+
+def test_nothing_that_tells_look_alikes_apart_is_needed_in_the_first_three_chapters() -> None:
+    code = re.findall(r"^```annulet\n(.*?)^```$", FIRST_CHAPTERS, re.MULTILINE | re.DOTALL)
+    code += re.findall(r"`([^`\n]+)`", re.sub(r"```.*?```", "", FIRST_CHAPTERS, flags=re.DOTALL))
+    assert len(code) > 40
+    assert [text for text in code if re.search(rf"\b(?:{LATER})\b", text)] == []

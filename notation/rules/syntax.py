@@ -42,6 +42,10 @@ What to do: put one of the listed words there, or look whether a word in front o
         line_start=Wording(
             says="no statement begins with {found}", hint="A statement begins with a word such as `pass`."
         ),
+        taken=Wording(
+            says="a ring that is taken is closed, so `{found}` does not fit behind it",
+            hint="Write `pass`: then the ring is opened.",
+        ),
         nothing_else=Wording(
             says="the statement is complete before {found}", hint="Take away the rest of the line."
         ),
