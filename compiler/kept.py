@@ -13,7 +13,7 @@ is run again, so that a wrong file is only a reason to settle once more.
 Each line of numbers is a ring: its centre, mm to 0.0001, and its normal, to 1e-7. A piece for which a search found
 nothing is remembered as well, with the best that was reached, so that it is not searched for at every build:
 
-    piece earring 8d969eef... 57 rings, not found by search 3
+    piece earring 8d969eef... 57 rings, not found by search 4
 
 That too is only believed for the same problem and the same search, and is never taken for impossible.
 """
@@ -46,7 +46,7 @@ _HEAD = "annulet layout 1"
 _ENTRY = re.compile(
     r"piece ([^\s]{1,200}) ([0-9a-f]{64}) ([1-9][0-9]{0,6}) rings(?:, not found by search ([0-9]{1,6}))?"
 )
-SEARCH = 3
+SEARCH = 4
 """Version of the search: raised when it may find what it did not find before, which is then searched for again."""
 _NUMBER = re.compile(r"-?[0-9]{1,6}\.[0-9]{1,7}")
 MOST_BYTES = 64_000_000

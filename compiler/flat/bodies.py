@@ -75,6 +75,16 @@ def bodies_of(weave: Weave, piece: PieceWeave) -> Bodies:
                 join(a, b, max(0.5 * (radius[b] - radius[a]), 0.1 * radius[b]))
             elif relation.kind is not RelationKind.GAP:
                 join(a, b, _BESIDE * (radius[a] + radius[b]))
+    for body, ends in enumerate(linked):
+        group = piece.group[lead[body]]
+        if group < 0 or piece.groups[group].connector_of < 0 or len(ends) != 2:
+            continue
+        one, other = ends
+        if (
+            other in near[one] and other not in linked[one]
+        ):  # it ties two that overlap, and lies where they do
+            for end in ends:
+                near[body][end] = near[end][body] = near[one][other] / 2
     return Bodies(
         of_node=of_node,
         lead=lead,

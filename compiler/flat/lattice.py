@@ -98,8 +98,9 @@ class _Family:
         for connector in self.connectors:
             ends = sorted(at[other] for other in linked[connector] if other in at)
             if len(ends) == 2:
-                sizes = radius[self.members[ends[0]]] + radius[self.members[ends[1]]]
-                yield ends[0], ends[1], OVERLAP * (sizes + 2 * radius[connector])
+                one, other = (self.members[end] for end in ends)
+                apart = OVERLAP * (radius[one] + radius[other] + 2 * radius[connector])
+                yield ends[0], ends[1], dict(self.bodies.near[one]).get(other, apart)
 
     def _step(self, a: int, b: int) -> tuple[int, int]:
         """From place a to place b: half places across (the short way round), rows up."""

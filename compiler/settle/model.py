@@ -120,3 +120,12 @@ def _joined_bodies(body: Ints, table: Ints) -> tuple[Ints, Ints]:
     keys = np.unique(np.minimum(one, other) * count + np.maximum(one, other)) if count else one
     keys = keys[keys // count != keys % count]
     return keys // count, keys % count
+
+
+def neighbours(model: Model) -> list[list[int]]:
+    """The bodies that each body is linked with, in order."""
+    out: list[list[int]] = [[] for _ in range(model.bodies)]
+    for a, b in zip(model.edge_a.tolist(), model.edge_b.tolist(), strict=True):
+        out[a].append(b)
+        out[b].append(a)
+    return out

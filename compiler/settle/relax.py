@@ -39,6 +39,7 @@ class Template:
     tied: bool = (
         False  # whether it may only grow alike along all axes, because its edges have their true ratios
     )
+    spreads: bool = True  # whether it is a little larger than the piece, so that what is loose is drawn out
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -279,9 +280,8 @@ class Relaxation:
             else:
                 pulls[axis] -= pressure.flat * (pose.place[axis] - middle[axis])
         tie_a, tie_b = model.tie_a, model.tie_b
-        asked = (template.place[:, tie_b] - template.place[:, tie_a]) * (scale * (1 + pressure.stretch))[
-            :, None
-        ]
+        larger = scale * (1 + (pressure.stretch if template.spreads else 0.0))
+        asked = (template.place[:, tie_b] - template.place[:, tie_a]) * larger[:, None]
         lack = (asked - (pose.place[:, tie_b] - pose.place[:, tie_a])) * pressure.shape
         lack[self._extent == 0] = 0
         pulls += scatter(tie_b, lack, count) - scatter(tie_a, lack, count)

@@ -34,8 +34,10 @@ _ENDINGS: tuple[_Ending, ...] = (  # pressure, room, share of the steps and calm
     (_FAINT, _ROOM, 0.25, 5e-5),
     (_NONE, _ROOM, 0.25, 0.0),
     (_NONE, 1.012, 1.0, 0.0),
+    (_NONE, 1.05, 0.5, 0.0),  # wires that creep apart creep faster if more is asked for
 )
-_NEARLY = 0.9  # clearance from which the last ending is tried
+_FEW_ENDINGS = _ENDINGS[:3]
+_NEARLY, _ALMOST = 0.9, 0.98  # clearance from which the last but one is tried, and the last
 _EVEN = 0.08  # strain of a layout as regular as its template; a more crooked one is not taken at once
 _MORE = 3  # how many more starts are tried after a crooked layout
 _AGAIN = (
@@ -140,7 +142,7 @@ def slack(problem: LayoutProblem, layout: Layout, budget: Budget | None = None) 
     factor, step, current, growing = 1.0, 0.16, layout, True
     while step > 0.009 and factor < 8:
         tried = _thickened(problem, factor + step)
-        found = _again(tried, current, budget, _ENDINGS[:-1])  # the many steps of the last are not worth it
+        found = _again(tried, current, budget, _FEW_ENDINGS)  # the many steps of the last are not worth it
         if found.verdict.proved:
             factor, current = factor + step, found
             step *= 2 if growing else 1
@@ -257,7 +259,8 @@ def _finish(
     best: Layout | None = None
     for pressure, room, share, still in endings:
         steps = int(budget.last * share)
-        if room < _ROOM and best is not None and _rank(best.verdict) > (0, -_NEARLY):
+        least = _NEARLY if room < _ROOM else _ALMOST if room > _ROOM else 0.0
+        if best is not None and least and _rank(best.verdict) > (0, -least):
             break
         relaxation.run(wire=1.0, room=room, pressure=pressure, steps=steps, still=still, close=0.99)
         found = finished(problem, relaxation)

@@ -13,13 +13,15 @@ from random import Random
 import numpy as np
 
 from compiler.layout import HintUnit, LayoutProblem
+from compiler.settle.collars import set_collars
 from compiler.settle.contacts import linking
 from compiler.settle.drawing import Graph
 from compiler.settle.edges import edge_poses
 from compiler.settle.folds import folded_start
-from compiler.settle.model import AROUND, INSIDE, Model
+from compiler.settle.model import Model, neighbours
 from compiler.settle.relax import Pose, Template, ring_centres
 from compiler.settle.rosettes import rosette_poses
+from compiler.settle.shingles import shingled
 from compiler.settle.signs import loop_links
 from compiler.settle.space import Spread, closed_screws, leaned, spread_in_space, surface_normals, wrapped
 from compiler.settle.strips import strip_poses
@@ -56,6 +58,11 @@ def build_starts(problem: LayoutProblem, model: Model) -> Iterator[Start]:
         ]
         yield from list(_by_signs(problem, model, regular))[:_REGULAR]
     places, tied = hinted_places(problem, model), problem.hint_unit is HintUnit.MILLIMETRE
+    if problem.overs and not problem.cycles and places is not None:
+        base = _bases(model, places)[0]
+        for place, normal in shingled(problem, model, places, base):
+            start = _start(place, normal, normal, np.ones(model.bodies))
+            yield Start(pose=start.pose, template=replace(start.template, spreads=False))
     for place, normal in twisted(problem, model):
         yield _start(place, normal, normal, np.zeros(model.bodies))
     spreads, late = _spreads_in_space(model, places)
@@ -106,7 +113,7 @@ def _tied_or_free(problem: LayoutProblem, model: Model, starts: list[Start], tie
 def _by_signs(problem: LayoutProblem, model: Model, starts: list[Start]) -> Iterator[Start]:
     """The starts, those with the fewest loops of the other hand first; collars are put in their places."""
     for start in sorted(starts, key=lambda start: _against(problem, model, start.pose)):
-        _set_collars(model, start)
+        set_collars(model, start.pose, start.template)
         yield start
 
 
@@ -143,14 +150,8 @@ def _against(problem: LayoutProblem, model: Model, pose: Pose) -> int:
 
 def _plain_starts(problem: LayoutProblem, model: Model, place: Floats) -> tuple[list[Start], list[Start]]:
     """The starts as if every declared pair were linked: the usual ones, and those that are seldom right."""
-    spread = _spreads(model, place)
-    around = neighbours(model)
     extent = np.abs(place).max(axis=1) / float(model.size.max())
-    lies = _lying(model, spread)
-    if lies.any():
-        base = np.where(_even_from(lies, around), _upright(model), _across(model, place, around))
-    else:
-        base = _alternating(model, place, around)
+    base, lies = _bases(model, place)
     leaning, colour, clean = _two_colours(model, lies)
     wish = np.where(lies & leaning, 0.3, 1.0)
     starts = _hinted_starts(problem, model, place, base, wish)
@@ -174,6 +175,15 @@ def _plain_starts(problem: LayoutProblem, model: Model, place: Floats) -> tuple[
         screws = closed_screws(model, place)
         rare += [_start(place, normal, normal, np.zeros(model.bodies)) for normal in screws]
     return starts, rare
+
+
+def _bases(model: Model, place: Floats) -> tuple[Floats, Bools]:
+    """Normals (3, m) by the rule for flat rings and for those that stand, and which lie flat."""
+    around = neighbours(model)
+    lies = _lying(model, _spreads(model, place))
+    if lies.any():
+        return np.where(_even_from(lies, around), _upright(model), _across(model, place, around)), lies
+    return _alternating(model, place, around), lies
 
 
 def _lying(model: Model, spread: Bools) -> Bools:
@@ -230,34 +240,6 @@ def _line_starts(model: Model, place: Floats, extent: Floats) -> list[Start]:
     line = place.copy()
     line[1] = 0.0
     return [_start(line, normal, normal, np.zeros(model.bodies)) for normal in _turning(model, line)]
-
-
-def _set_collars(model: Model, start: Start) -> None:
-    """Put each body that is around others in the middle of them, across the line from one to the other."""
-    inner: dict[int, list[int]] = {}
-    for a, b, code in zip(model.pair_a.tolist(), model.pair_b.tolist(), model.wanted.tolist(), strict=True):
-        if code in (AROUND, INSIDE):
-            outside, inside = (a, b) if code == AROUND else (b, a)
-            inner.setdefault(int(model.body[outside]), []).append(int(model.body[inside]))
-    for body, others in inner.items():
-        if set(others) & set(inner):
-            continue  # collars round collars keep the drawn place
-        for place in (start.pose.place, start.template.place):
-            place[:, body] = place[:, others].sum(axis=1) / len(others)
-        along = start.pose.place[:, others[-1]] - start.pose.place[:, others[0]]
-        if np.abs(along).max() > 0:
-            for normal in (start.pose.normal, start.template.normal):
-                normal[:, body] = unit(along[:, None])[:, 0]
-            start.template.weight[body] = 1.0
-
-
-def neighbours(model: Model) -> list[list[int]]:
-    """The bodies that each body is linked with, in order."""
-    out: list[list[int]] = [[] for _ in range(model.bodies)]
-    for a, b in zip(model.edge_a.tolist(), model.edge_b.tolist(), strict=True):
-        out[a].append(b)
-        out[b].append(a)
-    return out
 
 
 def _start(place: Floats, normal: Floats, wished: Floats, weight: Floats) -> Start:

@@ -1,6 +1,7 @@
 """Settles every piece of the library without its kept layouts, and prints verdicts and seconds of processor time.
 
-Run from the root of the checkout: python tests/bench/settle_library.py [WORD ...]; a WORD picks patterns by name.
+Run from the root of the checkout: python tests/bench/settle_library.py [--look-alikes] [WORD ...]; a WORD picks
+patterns by the names of their folder and file, and with `--look-alikes` they are those of tests/cases/lookalikes.
 """
 
 import sys
@@ -20,9 +21,14 @@ from compiler.timings import Timings  # noqa: E402
 def main(words: list[str]) -> None:
     """Settle the pieces and print a line for each."""
     failed, spent = 0, 0.0
-    for path in sorted((ROOT / "patterns").rglob("*.annulet")):
+    like = "--look-alikes" in words
+    words = [word for word in words if word != "--look-alikes"]
+    for path in sorted((ROOT / ("tests/cases/lookalikes" if like else "patterns")).rglob("*.annulet")):
+        name = f"{path.parent.name}/{path.stem}"
+        if words and not any(word in name for word in words):
+            continue
         weave = checked(str(path), None, Timings()).weave
-        if weave is None or (words and not any(word in path.name for word in words)):
+        if weave is None:
             continue
         for number, piece in enumerate(weave.pieces):
             if piece.broken or not len(piece):
@@ -32,8 +38,9 @@ def main(words: list[str]) -> None:
             verdict = settle(problem).verdict
             seconds = time.process_time() - begun
             failed, spent = failed + (not verdict.proved), spent + seconds
+            shown = f"{name if like else path.stem} {piece.name}"
             print(
-                f"{path.stem + ' ' + piece.name:40} {len(problem.rings):5} {'yes' if verdict.proved else 'NO':>4} "
+                f"{shown:40} {len(problem.rings):5} {'yes' if verdict.proved else 'NO':>4} "
                 f"{verdict.clearance:7.3f} {seconds:7.2f}",
                 flush=True,
             )

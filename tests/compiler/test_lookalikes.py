@@ -35,6 +35,7 @@ DIFFERS: dict[str, str | dict[tuple[str, str], str]] = {
         ("half-turn", "half-turn-anticlockwise"): "mirror",
         ("whole-turn", "whole-turn-anticlockwise"): "mirror",
     },
+    "cages": "relations",
     "chains": "relations",
     "collars": "relations",
     "companions": "relations",
