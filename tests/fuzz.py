@@ -162,10 +162,10 @@ def likely(rng: random.Random, corpus: list[str]) -> str:
         at = rng.randrange(len(lines))
         if not lines[at].startswith(("use ", "#")):
             _vary(rng, lines, at)
-    # Loops and rows of forty places take a booklet long and show nothing that eight do not.
+    # Loops and rows of forty places take a booklet long and show nothing that six do not.
     return "\n".join(
-        re.sub(r"\b\d{2,}\b(?! mm)", lambda _: str(rng.randint(3, 9)), line)
-        if line.startswith(("unit", "    ")) and rng.random() < 0.8
+        re.sub(r"\b\d{2,}\b(?! mm)", lambda _: str(rng.randint(2, 6)), line)
+        if line.startswith(("unit", "    ")) and rng.random() < 0.95
         else line
         for line in lines
     )
