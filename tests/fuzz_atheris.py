@@ -14,7 +14,8 @@ from pathlib import Path
 import atheris  # type: ignore[import-not-found,unused-ignore]
 
 with atheris.instrument_imports(include=["grammar", "compiler", "notation"]):
-    from tests.fuzz import KINDS, TEXTS
+    from tests.fuzz import KINDS
+    from tests.fuzz_inputs import TEXTS
 
 from notation.source import decode
 

@@ -125,7 +125,10 @@ def _piece(weave: Weave, piece: PieceWeave, found: Judged) -> None:
 
 
 def _gaps(piece: PieceWeave, near: dict[int, set[int]]) -> list[tuple[int, int, int]]:
-    """For each companion and each strand near another of them: who lacks what another has, (lacking, having, ring)."""
+    """For each companion and each strand near another of them: who lacks what another has, (lacking, having, ring).
+
+    One that is nested in a ring of another pass is asked for the strands that that one meets, and the other way round.
+    """
     companions: dict[int, list[int]] = defaultdict(list)
     for node, kind in enumerate(piece.kind):
         if kind >= 0:
@@ -142,6 +145,10 @@ def _gaps(piece: PieceWeave, near: dict[int, set[int]]) -> list[tuple[int, int, 
                             for ring in near[having] - near[lacking]
                             if piece.strand[ring] == strand
                         ]
+    for nested, around in piece.followers.items():
+        for lacking, having in ((nested, around), (around, nested)):
+            met = {piece.strand[ring] for ring in near[lacking]}
+            found += [(lacking, having, ring) for ring in near[having] if piece.strand[ring] not in met]
     return found
 
 
