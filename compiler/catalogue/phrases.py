@@ -157,6 +157,8 @@ def _things(values: tuple[Thing, ...] | tuple[KindCount, ...], spec: str, here: 
         return nouns.thing(first, here)
     if spec == "holes":
         return _holes(things, here)
+    if spec == "any":
+        return nouns.path(things, here) if _is_one(things) else f"any of {nouns.path(things, here)}"
     if spec == "does":
         return "does" if _is_one(things) else "do"
     if spec == "beside":

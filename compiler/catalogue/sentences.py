@@ -111,11 +111,11 @@ SENTENCES: dict[Say, str] = {
     Say.CHECK_INSIDE: "{path} {path:lies} in {onto:holes}.",
     Say.CHECK_OVER: "{path} {path:lies} over {onto}, nearer to you.",
     Say.CHECK_UNDER: "{path} {path:lies} under {onto}, further from you.",
-    Say.CHECK_NOT_AROUND: "{path} {path:does} not lie around {onto}.",
+    Say.CHECK_NOT_AROUND: "{path} {path:does} not lie around {onto:any}.",
     Say.CHECK_NOT_BETWEEN: "{path} {path:does} not lie between {onto:gap}.",
-    Say.CHECK_NOT_INSIDE: "{path} {path:does} not lie in {onto:holes}.",
-    Say.CHECK_NOT_OVER: "{path} {path:does} not lie over {onto}.",
-    Say.CHECK_NOT_UNDER: "{path} {path:does} not lie under {onto}.",
+    Say.CHECK_NOT_INSIDE: "{path} {path:does} not lie in the hole of {onto:any}.",
+    Say.CHECK_NOT_OVER: "{path} {path:does} not lie over {onto:any}.",
+    Say.CHECK_NOT_UNDER: "{path} {path:does} not lie under {onto:any}.",
     Say.CHECK_PLAIN: (
         "Look at the loop of {path}, laid out flat. Count clockwise where one lies over the next on the outside: "
         "nowhere, or an even number of times."

@@ -36,6 +36,11 @@ ALONE: dict[str, tuple[str, ...]] = {
         "give the loose end two half turns anticlockwise",
         ": two, anticlockwise.",
     ),
+    "cages/caged": (
+        "in the holes of mesh rings 1 and 2 of row 2 at once, where they overlap; link nothing.",
+        "Filling ring 1 lies in the holes of mesh rings 1 and 2 of row 2 at once",
+    ),
+    "cages/loose": ("Filling rings 1 to 3 do not lie in the hole of any of",),
     "chains/plain": ("Pair 4 does not lie between the two rings of pair 2.",),
     "chains/box": (
         "Fold pair 2 back onto pair 1, one ring to each side.",
@@ -47,7 +52,7 @@ ALONE: dict[str, tuple[str, ...]] = {
         "Slip it between the two rings of pair 2 without going through them.",
         "Pair 5 does not lie between the two rings of pair 3.",
     ),
-    "collars/loose": ("Orbit rings 1 to 5 do not lie around chain link rings 1 to 6.",),
+    "collars/loose": ("Orbit rings 1 to 5 do not lie around any of chain link rings 1 to 6.",),
     "collars/round-joints": (
         "Go around the joint of chain link rings 1 and 2, not through.",
         "Orbit ring 1 lies around chain link rings 1 and 2.",
@@ -61,11 +66,6 @@ ALONE: dict[str, tuple[str, ...]] = {
         "one behind the other, the first nearest to you",
         "follows the same way and lies behind it.",
     ),
-    "edges/half-persian": (
-        "Lay it over left edge ring 1, on the side facing you",
-        "Left edge ring 3 lies over left edge ring 2, nearer to you.",
-    ),
-    "edges/stepped-tube": ("nowhere, or an even number of times", "Take an open link. Go through"),
     "faces/upper-over-lower": ("Lay it over ring 5 of row 1, on the side facing you",),
     "faces/upper-under-lower": ("Lay it under ring 5 of row 1, on the side facing away from you",),
     "liners/inside": ("Lay it in the hole of hub ring 2; do not link them.",),
@@ -83,7 +83,7 @@ ALONE: dict[str, tuple[str, ...]] = {
         "in the hole of mesh ring 1 of row 2; link nothing.",
         "Filling ring 1 does not lie in the hole of mesh ring 2 of row 2.",
     ),
-    "scales/loose": ("Filling rings 1 to 3 do not lie in the holes of",),
+    "scales/loose": ("Filling rings 1 to 3 do not lie in the hole of any of",),
     "tubes/front-inside": (
         "Work on the sleeve from within: the side that faces you will lie inside.",
         "its front, the side that faced you at the start, lies inside.",
@@ -94,7 +94,28 @@ ALONE: dict[str, tuple[str, ...]] = {
 
 _UNDER, _OVER = "clockwise, each lies under the next", "clockwise, each lies over the next"
 TOGETHER: dict[str, tuple[str, ...]] = {
-    "edges/no-overlap": ("an odd number of times", "Left edge ring 3 does not lie over left edge ring 2."),
+    "edges/half-persian": (
+        "From behind, go through left edge rings 1 and 2.",
+        "Lay it over left edge ring 1, on the side facing you",
+        "an odd number of times",
+        "Left edge ring 3 lies over left edge ring 2, nearer to you.",
+    ),
+    "edges/square-rope": (
+        "Take an open link. Go through left edge rings 1 and 2.",
+        "Lay it over left edge ring 1, on the side facing you",
+        "nowhere, or an even number of times",
+        "Left edge ring 3 lies over left edge ring 2, nearer to you.",
+    ),
+    "edges/stepped-tube": (
+        "Take an open link. Go through left edge rings 1 and 2.",
+        "nowhere, or an even number of times",
+        "Left edge ring 3 does not lie over left edge ring 2.",
+    ),
+    "edges/no-overlap": (
+        "From behind, go through left edge rings 1 and 2.",
+        "an odd number of times",
+        "Left edge ring 3 does not lie over left edge ring 2.",
+    ),
     "rosettes/crossed-00": (f"petal rings 1 to 3, laid out like a flower of three: {_UNDER}",),
     "rosettes/crossed-03": (
         f"petal rings 1 to 3, laid out like a flower of three: {_OVER}",
