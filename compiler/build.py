@@ -23,6 +23,7 @@ from compiler.layout import Layout
 from compiler.pipeline import Checked
 from compiler.proved import PieceGeometry
 from compiler.remembered import Remembered
+from compiler.rolled import before_closing
 from compiler.size import Size, finished_size, pitches
 from compiler.steps import Words
 from compiler.timings import Timings
@@ -65,7 +66,9 @@ def remembered_figures(
     known = _known(weave, found)
     told = EnglishWords(weave, words.pieces)
     placed = {**known.layouts, **known.beginnings}
-    return Remembered(_drawing(weave, known, told), weave, placed, told, known.extents, folder)
+    return Remembered(
+        _drawing(weave, known, told), weave, placed, told, known.extents, folder, tuple(known.flats.values())
+    )
 
 
 def timed(figures: FigureSource, timings: Timings) -> FigureSource:
@@ -82,6 +85,10 @@ class _Known:
     """Of pieces that are too large to be placed whole."""
     outlines: Mapping[int, Outline]
     """Of those again."""
+    opened: Mapping[int, Weave]
+    """With the piece as it is before the edges of its sheet are joined."""
+    flats: Mapping[int, Layout]
+    """Of those."""
     extents: Mapping[int, Extent]
 
 
@@ -98,8 +105,11 @@ def _known(weave: Weave, found: Sequence[PieceGeometry]) -> _Known:
     for piece, outline in outlines.items():
         part = cut_off(weave.pieces[piece], outline.begun)
         measured[piece] = _extent(outline.size, part, begun[piece], outline.begun)
+    opened = {piece: before_closing(weave, piece) for piece in layouts}
     return _Known(
         layouts=layouts,
+        opened={piece: flat for piece, flat in opened.items() if flat is not None},
+        flats={geometry.piece: geometry.flat for geometry in found if geometry.flat is not None},
         beginnings=begun,
         outlines=outlines,
         extents={piece: extent for piece, extent in measured.items() if extent is not None},
@@ -113,11 +123,16 @@ def _drawing(weave: Weave, known: _Known, words: EnglishWords) -> Callable[[], F
         )
 
         figures = Figures(weave, known.layouts, words, known.extents)
-        if not known.beginnings:
-            return figures
-        from compiler.figure.inpart import FiguresInPart
+        shown: FigureSource = figures
+        if known.beginnings:
+            from compiler.figure.inpart import FiguresInPart
 
-        return FiguresInPart(figures, weave, known.beginnings, known.outlines, words)
+            shown = FiguresInPart(figures, weave, known.beginnings, known.outlines, words)
+        if known.opened:
+            from compiler.figure.flatfirst import FlatFirst
+
+            shown = FlatFirst(shown, known.opened, known.flats, words)
+        return shown
 
     return made
 

@@ -18,6 +18,7 @@ from compiler.kept import NotKept, Sought, read_kept
 from compiler.layout import Layout, LayoutProblem
 from compiler.problem import problem_of
 from compiler.report import printable
+from compiler.rolled import before_closing
 from compiler.timings import Timings
 from compiler.weave import Weave
 from notation.diagnostic import Diagnostic
@@ -57,6 +58,12 @@ class PieceGeometry(Struct, frozen=True, kw_only=True):
     """Why the file has no layout of it."""
     part: bool = False
     """The piece is too large to be placed whole: this is of its beginning."""
+    flat_problem: LayoutProblem | None = None
+    """What a layout has to satisfy of the piece as it lies before the edges of its sheet are joined."""
+    flat: Layout | None = None
+    """Of that, where one is proved."""
+    flat_searched: bool = False
+    """It was searched for in this run."""
 
     @property
     def whole(self) -> Layout | None:
@@ -71,6 +78,11 @@ class PieceGeometry(Struct, frozen=True, kw_only=True):
     @property
     def _proved(self) -> Layout | None:
         return self.layout if self.layout is not None and self.layout.verdict.proved else None
+
+
+def flat_name(weave: Weave, index: int) -> str:
+    """What the layout of a piece before its edges are joined is kept as: no name of a piece has a stop in it."""
+    return f"{weave.pieces[index].name}.flat"
 
 
 def from_kept(
@@ -91,8 +103,11 @@ def from_kept(
             ):
                 placed[index] = part
         problems = {index: problem_of(part, index) for index, part in placed.items()}
+        flats = {index: before_closing(weave, index) for index, part in placed.items() if part is weave}
+        opened = {index: problem_of(flat, index) for index, flat in flats.items() if flat is not None}
     with timings.stage("prove"):
         named = {weave.pieces[index].name: problem for index, problem in problems.items()}
+        named |= {flat_name(weave, index): problem for index, problem in opened.items()}
         found = dict.fromkeys(named, NotKept.NO_FILE) if path is None else read_kept(path, named)
     out = []
     for index, piece in enumerate(weave.pieces):
@@ -102,6 +117,7 @@ def from_kept(
             layout, origin = kept, Origin.KEPT
         elif isinstance(kept, Sought):
             layout, origin = kept.layout, Origin.SOUGHT
+        flat = found.get(flat_name(weave, index)) if index in opened else None
         out.append(
             PieceGeometry(
                 piece=index,
@@ -110,6 +126,8 @@ def from_kept(
                 layout=layout,
                 not_kept=kept if isinstance(kept, NotKept) else None,
                 part=len(piece) > MOST_SETTLED,
+                flat_problem=opened.get(index),
+                flat=flat if isinstance(flat, Layout) else None,
             )
         )
     return tuple(out)

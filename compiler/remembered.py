@@ -74,6 +74,7 @@ class Remembered:
         words: EnglishWords,
         extents: Mapping[int, Extent],
         folder: Path | None,
+        flats: tuple[Layout, ...] = (),
     ) -> None:
         """`source` draws what is not remembered, and is made when it is needed; without a folder nothing is kept."""
         self._make = source
@@ -82,7 +83,7 @@ class Remembered:
         self._file: Path | None = None
         self._answers = _Answers(key="")
         if folder is not None:
-            key = key_of(weave, layouts, words)
+            key = key_of(weave, layouts, words, flats)
             self._file = folder / f"{key}.json"
             self._answers = _read(self._file, key)
         self._new = False
@@ -232,7 +233,9 @@ def _drawn(figure: Figure) -> _Drawn:
 # ---------------------------------------------------------------- the key
 
 
-def key_of(weave: Weave, layouts: Mapping[int, Layout], words: EnglishWords) -> str:
+def key_of(
+    weave: Weave, layouts: Mapping[int, Layout], words: EnglishWords, flats: tuple[Layout, ...] = ()
+) -> str:
     """SHA-256 of all that the figures of a weave depend on, but for what they say to a reader who hears them."""
     found = hashlib.sha256(_program().encode())
     kinds: tuple[RingKind | FindingKind, ...] = (*weave.ring_kinds, *weave.finding_kinds)
@@ -244,6 +247,7 @@ def key_of(weave: Weave, layouts: Mapping[int, Layout], words: EnglishWords) -> 
         found.update(repr(_facts(piece)).encode())
         layout = layouts.get(number)
         found.update(b"none" if layout is None else repr(layout.circles).encode())
+    found.update(repr([flat.circles for flat in flats]).encode())
     found.update(words.depends_on().encode())
     for face, data in fonts_in_use().items():
         found.update(face.value.encode() + hashlib.sha256(data).digest())

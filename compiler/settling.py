@@ -28,6 +28,7 @@ from compiler.proved import (
     told_of_search,
 )
 from compiler.report import printable
+from compiler.rolled import before_closing
 from compiler.size import size_of
 from compiler.timings import Timings
 from compiler.tolength import NoLengthError
@@ -75,13 +76,17 @@ def geometry_of(
     progress: Progress = no_progress,
     *,
     again: bool = False,
+    flats: bool = False,
 ) -> tuple[PieceGeometry, ...]:
     """The geometry of each piece; with `again` all is searched for anew, whatever is kept.
+
+    How a sheet lies before its edges are joined is searched for where the piece is; with `flats` wherever none is kept.
 
     A search that fails is told by the verdict of its layout. Broken and empty pieces have no layout.
     """
     known = from_kept(weave, None if again else path, timings)
-    return tuple(_settled(weave, geometry, timings, progress) for geometry in known)
+    found = (_settled(weave, geometry, timings, progress) for geometry in known)
+    return tuple(_lying_flat(weave, geometry, timings, progress, flats=flats) for geometry in found)
 
 
 def _settled(weave: Weave, geometry: PieceGeometry, timings: Timings, progress: Progress) -> PieceGeometry:
@@ -102,6 +107,27 @@ def _settled(weave: Weave, geometry: PieceGeometry, timings: Timings, progress: 
     with timings.stage("prove"):
         layout = Layout(circles=layout.circles, verdict=prove(problem, layout.circles))
     return replace(geometry, origin=Origin.SETTLED, problem=problem, layout=layout)
+
+
+def _lying_flat(
+    weave: Weave, geometry: PieceGeometry, timings: Timings, progress: Progress, *, flats: bool
+) -> PieceGeometry:
+    """With the layout of the piece before its edges are joined, where there is one to be found."""
+    wanted = geometry.flat is None and (flats or geometry.origin is Origin.SETTLED)
+    if geometry.flat_problem is None or not wanted or geometry.whole is None:
+        return geometry
+    from compiler.hints import hinted
+    from compiler.settle.search import settle
+
+    flat = before_closing(weave, geometry.piece)
+    assert flat is not None
+    problem = hinted(geometry.flat_problem, flat, geometry.piece)
+    progress(weave.pieces[geometry.piece].name, len(problem.rings))
+    with timings.stage("settle"):
+        layout = settle(problem)
+    with timings.stage("prove"):
+        layout = Layout(circles=layout.circles, verdict=prove(problem, layout.circles))
+    return replace(geometry, flat=layout, flat_searched=True) if layout.verdict.proved else geometry
 
 
 def searched_length(weave: Weave, piece: int) -> float:

@@ -48,6 +48,7 @@ MAY_IMPORT: dict[str, tuple[str, ...]] = {
     "compiler.loops": (),
     "compiler.facts": ("compiler.loops", "compiler.weave"),
     "compiler.beginning": ("notation.statements", "compiler.graph", "compiler.size", "compiler.weave"),
+    "compiler.rolled": ("notation.statements", "compiler.beginning", "compiler.graph", "compiler.weave"),
     # the flat drawing of a whole, to the measures of its proved beginning
     "compiler.outline": ("compiler.beginning", "compiler.flat", "compiler.geometry", "compiler.size", *DATA),
     # files
@@ -188,6 +189,7 @@ MAY_IMPORT: dict[str, tuple[str, ...]] = {
         "compiler.word.words",
         *PRINTED,
         "compiler.beginning",
+        "compiler.rolled",
         "compiler.outline",
         "compiler.pipeline",
         "compiler.proved",
@@ -220,6 +222,7 @@ MAY_IMPORT: dict[str, tuple[str, ...]] = {
     "compiler.proved": (
         "notation.diagnostic",
         "compiler.beginning",
+        "compiler.rolled",
         "compiler.check.collect",
         "compiler.kept",
         "compiler.problem",
@@ -230,6 +233,7 @@ MAY_IMPORT: dict[str, tuple[str, ...]] = {
     "compiler.settling": (
         "notation.diagnostic",
         "compiler.beginning",
+        "compiler.rolled",
         "compiler.changes",
         "compiler.size",
         "compiler.tolength",

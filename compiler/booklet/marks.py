@@ -183,6 +183,25 @@ def round_sign(x: float, y: float, width: float, color: Color) -> tuple[Item, ..
     )
 
 
+def roll_sign(x: float, y: float, width: float, color: Color) -> tuple[Item, ...]:
+    """The sign for rolling the work up: a sheet seen from its edge, whose end curls over; centred at (x, y)."""
+    radius, start, sweep = 0.3 * width, 270.0, 285.0
+    cx, base = x + 0.16 * width, y + 0.3 * width
+    end = math.radians(start + sweep)
+    tip_x, tip_y = cx + radius * math.cos(end), y - radius * math.sin(end)
+    along, down = -0.27 * width * math.sin(end), -0.27 * width * math.cos(end)  # counter-clockwise
+    tip, foot = (tip_x + 0.7 * along, tip_y + 0.7 * down), (tip_x - 0.3 * along, tip_y - 0.3 * down)
+    head = polyline(
+        tip, (foot[0] - 0.45 * down, foot[1] + 0.45 * along), (foot[0] + 0.45 * down, foot[1] - 0.45 * along)
+    )
+    stroke = Stroke(color=color, width=0.06 * width, cap=Cap.ROUND)
+    return (
+        Line(x1=x - 0.46 * width, y1=base, x2=cx, y2=base, stroke=stroke),
+        Pen().arc(cx, y, radius, start, sweep).path(stroke=stroke),
+        head.close().path(fill=color),
+    )
+
+
 def scale_bar(x: float, y: float, millimetres: int, color: Color, width: float) -> tuple[Item, ...]:
     """A bar of this true length, a tick at each millimetre, longer at 5 and 10; (x, y) is its left end."""
     stroke = Stroke(color=color, width=width)

@@ -11,7 +11,7 @@ from compiler.console import say, say_diagnostics
 from compiler.infile import STANDARD_INPUT, InputError
 from compiler.kept import write_kept
 from compiler.layout import kept_beside, kept_path
-from compiler.proved import Origin, said, told_of_search
+from compiler.proved import Origin, flat_name, said, told_of_search
 from compiler.report import printable
 from compiler.settling import geometry_of, progress_on_terminal
 from compiler.timings import Timings
@@ -49,7 +49,12 @@ def _one(name: str, arguments: argparse.Namespace, timings: Timings) -> int:
     weave = result.weave
     start = perf_counter()
     found = geometry_of(
-        weave, kept_beside(name, changes.variant), timings, progress_on_terminal, again=arguments.again
+        weave,
+        kept_beside(name, changes.variant),
+        timings,
+        progress_on_terminal,
+        again=arguments.again,
+        flats=True,
     )
     seconds = perf_counter() - start
     for geometry in found:
@@ -65,8 +70,11 @@ def _one(name: str, arguments: argparse.Namespace, timings: Timings) -> int:
         for geometry in found
         if geometry.layout is not None
     }
+    flats = {flat_name(weave, geometry.piece): geometry for geometry in found}
+    problems |= {name: each.flat_problem for name, each in flats.items() if each.flat_problem is not None}
+    layouts |= {name: each.flat for name, each in flats.items() if each.flat is not None}
     with timings.stage("write"):
-        if any(geometry.origin is Origin.SETTLED for geometry in found) and layouts:
+        if layouts and any(each.origin is Origin.SETTLED or each.flat_searched for each in found):
             if changes and not changes.only_variant:
                 say(f"{printable(name)}: the layout of an edition that has no name in the text is not kept")
             else:

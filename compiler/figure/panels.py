@@ -29,8 +29,9 @@ Sized = tuple[tuple[Item, ...], tuple[float, float]]
 
 _LONG_NAME = 74.0
 """Points: a name that is longer is broken into two lines."""
-_SIGN = 22.0
-SIGN_ROOM = _SIGN + GAP
+SIGN = 22.0
+"""Points: the size of a sign of a change of view."""
+SIGN_ROOM = SIGN + GAP
 """Points that signs of a change of view take at the left of a figure."""
 
 
@@ -132,12 +133,12 @@ def _with_signs(view: View, figure: Sized) -> Sized:
         return figure
     items, (width, height) = figure
     signs: list[Item] = []
-    y = _SIGN / 2
+    y = SIGN / 2
     for sign, shown in ((over_sign, view.over), (round_sign, view.round)):
         if shown:
-            signs += sign(_SIGN / 2, y, _SIGN, ACCENT)
-            y += _SIGN + GAP
-    return (*signs, *moved(items, SIGN_ROOM, 0.0)), (width + SIGN_ROOM, max(height, y - _SIGN / 2 - GAP))
+            signs += sign(SIGN / 2, y, SIGN, ACCENT)
+            y += SIGN + GAP
+    return (*signs, *moved(items, SIGN_ROOM, 0.0)), (width + SIGN_ROOM, max(height, y - SIGN / 2 - GAP))
 
 
 def _labels(picture: Picture, named: Sequence[Named], nodes: Sequence[int]) -> list[Label]:

@@ -40,6 +40,9 @@ class FigureWords(Protocol):
     def finished(self, piece: int) -> str:
         """What the finished piece is, a whole sentence."""
 
+    def rolled(self) -> str:
+        """That a sheet that lay flat in the figures before is closed from this one on."""
+
     def note(self, note: Note) -> str:
         """A sentence to stand under a figure."""
 
@@ -126,6 +129,10 @@ class EnglishWords:
         findings = len(weave.findings)
         more = f" and {findings} {'finding' if findings == 1 else 'findings'}" if findings else ""
         return f"The finished {weave.singular}: {rings} {'ring' if rings == 1 else 'rings'}{more}."
+
+    def rolled(self) -> str:
+        """The sentence in English."""
+        return "Rolled up: until the step before the work lay flat."
 
     def note(self, note: Note) -> str:
         """The note in English."""
