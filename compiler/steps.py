@@ -101,6 +101,8 @@ class StepRecord:
     links_added: int
     links: int
     """Links in the piece after this step."""
+    loose: int
+    """Rings in the piece that nothing is joined to yet, by a link or by how they lie."""
     first_motion: int
     """The step's motions: first_motion up to stop_motion of the piece."""
     stop_motion: int
@@ -229,8 +231,10 @@ class Term(Enum):
     ROW = "row"
     ROUND = "round"
     FRONT = "front"
+    CONNECTION = "connection"
     FINDING = "finding"
     EYE = "eye"
+    OPENING_EYE = "opening eye"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -3,7 +3,7 @@
 In: a booklet's material, out: parts of the flow.
 """
 
-from collections.abc import Sequence
+from collections.abc import Container, Sequence
 
 from compiler.booklet.blocks import Notice, notice
 from compiler.booklet.figuretypes import MarkSample
@@ -34,6 +34,7 @@ from compiler.booklet.text import plain, set_text, strong
 from compiler.catalogue import cautions_english as cautions
 from compiler.catalogue import making_english as making
 from compiler.messages import KindCount
+from compiler.steps import Term
 
 MOST_IN_DISH = 8
 """Kinds of ring to open, close or lay out that stand side by side; more are a table."""
@@ -64,11 +65,13 @@ def before(flow: Flow, material: Material) -> None:
     bullets(flow, [plain(text) for text in making.HOW_TO_OPEN_TEXT], first=SPACE_1)
     section_title(flow, making.HOW_TO_READ, _GAP)
     key = material.figures.key()
+    terms = material.words.terms
     reading = [making.HOW_TO_READ_TEXT]
+    reading += [making.ONE_SIDE] if Term.FRONT not in terms and Term.GO_THROUGH in terms else []
     reading += [making.FIGURE_KEY] if key else []
     parts = [Part(block=set_text(plain(" ".join(reading)), BODY, measure(flow)), gap=SPACE_1)]
     if key:
-        parts.append(Part(block=_key(key, flow.frame.width), gap=SPACE_2))
+        parts.append(Part(block=_key(key, terms, flow.frame.width), gap=SPACE_2))
     flow.together(parts)
 
 
@@ -83,13 +86,15 @@ def _list(flow: Flow, columns: Sequence[tuple[str, tuple[KindCount, ...], bool]]
     flow.table(set_table(heads, rows, measure(flow)), SPACE_4)
 
 
-def _key(samples: Sequence[MarkSample], width: float) -> Block:
+def _key(samples: Sequence[MarkSample], terms: Container[object], width: float) -> Block:
     """What the looks of rings in the figures mean, in two columns."""
     column = (width - SPACE_4) / 2
     items: list[Item] = []
     y = 0.0
     for start in range(0, len(samples), 2):
-        row = [_sample(each.sample, making.MARKS[each.mark], column) for each in samples[start : start + 2]]
+        row = [
+            _sample(each.sample, making.mark(each.mark, terms), column) for each in samples[start : start + 2]
+        ]
         for place, block in enumerate(row):
             items.extend(block.at(place * (column + SPACE_4), y))
         y += max(block.height for block in row) + SPACE_1

@@ -37,7 +37,8 @@ def finishing(flow: Flow, material: Material) -> None:
     bullets(flow, [plain(text) for text in making.FINISHING_TEXT], first=0.0)
     kinds = _kinds(material)
     whole = [KindCount(kind=kind, count=needed) for kind, needed, _ in kinds if needed]
-    texts = [making.final_count(counts(whole))] if whole else []
+    pieces = sum(piece.times for piece in material.words.pieces)
+    texts = [making.final_count(counts(whole), pieces=pieces)] if whole else []
     if material.weave.kit is not None:
         left = [KindCount(kind=kind, count=spare) for kind, _, spare in kinds if spare and spare > 0]
         texts.append(
@@ -101,8 +102,9 @@ def glossary(flow: Flow, material: Material) -> None:
     """The words of the craft that the steps use."""
     terms = material.words.terms
     if terms:
+        findings = bool(material.quantities.findings)
         section_page(flow, say.GLOSSARY, "glossary")
-        _definitions(flow, [english.glossary_entry(term) for term in terms])
+        _definitions(flow, [english.glossary_entry(term, findings=findings) for term in terms])
 
 
 def edition(flow: Flow, material: Material) -> None:

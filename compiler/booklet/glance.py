@@ -42,11 +42,12 @@ def glance(flow: Flow, material: Material) -> None:
     if material.words.about and about_on_cover(material, flow.frame.column(0, 10)[1]) is None:
         paragraphs(flow, [material.words.about])
     flow.put(Part(block=_grid(facts(material), flow.frame.width), gap=SPACE_4))
-    notes = [say.time_note(material.rates)]
-    if material.quantities.findings:
+    findings = bool(material.quantities.findings)
+    notes = [say.time_note(material.rates, findings=findings)]
+    if findings:
         notes.append(say.MASS_NOTE)
     if _sizes(material):
-        notes.append(say.SIZE_NOTE)
+        notes.append(say.size_note(findings=findings))
         notes += [say.size_by_pitch(name, rings) for name, rings in _by_pitch(material)]
         if material.paper is Paper.LETTER:
             notes.append(say.sizes_in_inches(_measures(material)))
@@ -132,7 +133,7 @@ def _pieces(flow: Flow, material: Material) -> None:
         Column(title=say.PIECE, grows=True),
         Column(title=say.MADE, align=Align.RIGHT),
         Column(title=say.RINGS, align=Align.RIGHT),
-        Column(title=say.LINKS, align=Align.RIGHT),
+        Column(title=say.CONNECTIONS, align=Align.RIGHT),
         Column(title=say.STEPS, align=Align.RIGHT),
         Column(title=say.MASS, align=Align.RIGHT),
     ]

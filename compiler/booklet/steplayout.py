@@ -212,7 +212,8 @@ def _needs(material: Material, head: str, steps: Sequence[StepRecord], width: fl
 
 def _tally(after: StepRecord, width: float) -> Iterator[Part]:
     """What is in the work after a step."""
-    runs = (Run(text=making.SO_FAR, face=Face.SEMIBOLD), Run(text=f" {making.tally(english.tally(after))}"))
+    head = making.LAID_OUT if english.all_loose(after) else making.SO_FAR
+    runs = (Run(text=head, face=Face.SEMIBOLD), Run(text=f" {making.tally(english.tally(after))}"))
     for index, piece in enumerate(divided(runs)):
         yield Part(block=set_text(piece, BODY, width), gap=SPACE_2 if index else SPACE_3)
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from decimal import Decimal
 
-from compiler.catalogue.nouns import capital, typed
+from compiler.catalogue.nouns import capital, listed, typed
 from compiler.kit import Minutes, Rates
 from notation.lengths import MM_PER_INCH, NearestGauge, gauge_confusion, in_mm, plain, rounded
 
@@ -79,7 +79,7 @@ SIZE_FACT = "size, finished"
 PITCH_FACT, PITCHES_FACT = "pitch", "pitch, along and between rows"
 LEVEL_FACT = "level"
 TIME_FACT = "making time, estimated"
-PIECE, MADE, LINKS, SIZE, MASS, STEPS = "Piece", "Made", "Links", "Size", "Mass", "Steps"
+PIECE, MADE, CONNECTIONS, SIZE, MASS, STEPS = "Piece", "Made", "Connections", "Size", "Mass", "Steps"
 NOT_KNOWN = "–"
 
 
@@ -176,23 +176,30 @@ def _quarters(quarters: int) -> str:
     return f"{whole}{('', '¼', '½', '¾')[rest]}"
 
 
-def time_note(rates: Rates) -> str:
-    """Which rates the time is estimated from."""
+def time_note(rates: Rates, *, findings: bool) -> str:
+    """Which rates the time is estimated from; `findings`: there are any."""
     prepare, weave, finding = (_between(pair) for pair in (rates.prepare, rates.weave, rates.finding))
-    return (
-        f"The time is an estimate from these rates: {prepare} seconds to open or close a ring beforehand, {weave} "
-        f"seconds to weave in an open ring, {finding} seconds to hang a finding. Your first piece takes longer."
-    )
+    parts = [
+        f"{prepare} seconds to open or close a ring beforehand",
+        f"{weave} seconds to weave in an open ring",
+    ]
+    parts += [f"{finding} seconds to add a finding"] if findings else []
+    return f"The time is an estimate: {listed(parts)}. Your first piece takes longer."
 
 
 def _between(pair: tuple[int, int]) -> str:
     return str(pair[0]) if pair[0] == pair[1] else f"{pair[0]} to {pair[1]}"
 
 
-SIZE_NOTE = (
-    "The size is that of the drawn rings, length × width × thickness lying flat; findings are not counted in. Woven "
-    "rings give, so that a finished piece can be a little larger."
-)
+def size_note(*, findings: bool) -> str:
+    """What the size is; `findings`: there are any."""
+    without = ", without findings" if findings else ""
+    return (
+        f"The size is length × width × thickness of the rings as they are drawn{without}. Woven rings give, so a "
+        "finished piece can be a little larger."
+    )
+
+
 MASS_NOTE = "Findings are not weighed."
 
 
@@ -242,7 +249,7 @@ def ratio_note(has_gauge: bool, has_rounded: bool) -> str:
     if has_gauge:
         note += (
             " AWG and SWG are the nearest American and British gauges, where one is within 3 % of the wire; ~ means "
-            "not exactly. The millimetres count."
+            "not exactly. Go by the millimetres."
         )
     return note
 
@@ -251,11 +258,12 @@ def kit_note(spares: bool) -> str:
     """What the columns Kit and Spare mean."""
     if spares:
         return "Kit is what the packet holds, Spare what is left of it at the end."
-    return "Kit is what the packet holds. It has no spare rings: put a few more of each by."
+    return "Kit is what the packet holds. It has no spare rings: keep a few spares of each."
 
 
 NO_KIT_NOTE = (
-    "The counts are exact. Buy a few rings more of each kind: some roll away, some will not close well twice."
+    "The counts are exact. Buy a few extra rings of each kind: some roll away, and some will not close "
+    "well twice."
 )
 
 

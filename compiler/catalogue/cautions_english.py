@@ -16,7 +16,7 @@ SAFETY = "For your safety"
 SAFETY_TEXT: tuple[str, ...] = (
     "Wear eye protection while you cut, open or close wire: a cut end or a ring can fly off.",
     "Cut ends are sharp and scratch skin. Close every ring fully.",
-    "Loose rings and findings are small parts that can be swallowed or breathed in. Keep them away from children "
+    "Loose rings and other small parts can be swallowed or breathed in. Keep them away from children "
     "under three and from animals, and clear up when you stop.",
 )
 
@@ -32,8 +32,8 @@ GENERAL_CAUTIONS: tuple[tuple[str, str], ...] = (
     ),
     (
         "Small parts and children",
-        "Each loose ring is a small part. Keep rings, findings and finished jewellery away from children under three "
-        "and from animals. A necklace or bracelet must not be worn in sleep or at play.",
+        "Each loose ring is a small part. Keep rings and finished jewellery away from children under three and from "
+        "animals. Take jewellery off before sleep, play and sport.",
     ),
 )
 EAR_CAUTION = (
@@ -81,9 +81,9 @@ METAL_CAUTIONS: dict[Caution, tuple[str, str]] = {
 }
 LAW = (
     "Where this booklet stops",
-    "It is no safety assessment. If you sell or give away what you make, local law comes first, with its limits for "
-    "nickel, lead and cadmium and its rules for children’s goods, and so does the data sheet of the maker of your "
-    "material.",
+    "This booklet is not a safety assessment. If you sell or give away what you make, local law comes first, with its "
+    "limits for nickel, lead and cadmium and its rules for children’s goods, and so does the data sheet of the maker "
+    "of your material.",
 )
 
 

@@ -12,7 +12,15 @@ from enum import Enum
 
 from compiler.catalogue import nouns
 from compiler.catalogue.phrases import Phrase
-from compiler.catalogue.sentences import AGAIN, BY_ARGUMENT, GLOSSARY, SAID_BY, SENTENCES, THROUGH
+from compiler.catalogue.sentences import (
+    AGAIN,
+    BY_ARGUMENT,
+    GLOSSARY,
+    SAID_BY,
+    SENTENCES,
+    THROUGH,
+    WITHOUT_FINDINGS,
+)
 from compiler.messages import FindingPart, Members, Message, Say, Series, Thing, TwinPlace
 from compiler.steps import (
     BeforeYouStart,
@@ -257,8 +265,16 @@ def uses(step: StepRecord) -> str:
 
 
 def tally(step: StepRecord) -> str:
-    """Everything in the piece after a step: `18 large rings and 32 small rings`."""
-    return nouns.counts(step.tally)
+    """Everything in the piece after a step: `18 large rings and 32 small rings`, and how many are not joined yet."""
+    counts = nouns.counts(step.tally)
+    if not step.loose or all_loose(step):
+        return counts
+    return f"{counts}; {nouns.number(step.loose)} of the rings {'is' if step.loose == 1 else 'are'} not joined yet"
+
+
+def all_loose(step: StepRecord) -> bool:
+    """Whether the rings in the piece after a step lie loose, all of them."""
+    return step.loose == sum(each.count for each in step.tally)
 
 
 # ---------------------------------------------------------------- before and after
@@ -295,10 +311,11 @@ def helpers_text(helpers: Sequence[str]) -> str:
     return f"Have at hand {nouns.listed(texts)}."
 
 
-def glossary_entry(term: Term | NameTerm | PartTerm) -> tuple[str, str]:
-    """A term and what it means: `seam`, `A pair of small rings that joins two points.`"""
+def glossary_entry(term: Term | NameTerm | PartTerm, *, findings: bool = True) -> tuple[str, str]:
+    """A term and what it means: `seam`, `A pair of small rings that joins two points.`; `findings`: there are any."""
     if isinstance(term, Term):
-        return GLOSSARY[term]
+        word, text = GLOSSARY[term]
+        return word, text if findings else WITHOUT_FINDINGS.get(term, text)
     if isinstance(term, PartTerm):
         count = nouns.number(term.count)
         return nouns.typed(term.noun), f"A part of the {nouns.typed(term.piece)}: there are {count} of them."

@@ -20,7 +20,7 @@ LINES_TOLD = 4
 _VERBS = {
     ColumnKind.MADE: "make",
     ColumnKind.THROUGH: "go through",
-    ColumnKind.CARRIED: "carry",
+    ColumnKind.CARRIED: "slip on",
     ColumnKind.WAITED_ON: "waiting on",
     ColumnKind.AROUND: "go around",
     ColumnKind.JOINT: "go around the joint of",
@@ -46,7 +46,7 @@ def fold_text(fold: Fold, piece: PieceWords) -> tuple[Paragraph, ...]:
     length = fold.model_last - fold.model_first + 1
     model = steps(fold.model_first, fold.model_last).lower()
     count = len(fold.repetitions)
-    again = "once more" if count == 1 else f"another {nouns.number(count)} times"
+    again = {1: "once more", 2: "twice more"}.get(count, f"another {nouns.number(count)} times")
     if length == 1:
         text = f"Work each as {model}, with these changes."
     else:

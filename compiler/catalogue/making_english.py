@@ -8,12 +8,13 @@ in our own words.
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Container, Sequence
 from decimal import Decimal
 
 from compiler.booklet.figuretypes import Figure, Mark
 from compiler.catalogue.nouns import article, capital, kind_noun
 from compiler.messages import KindCount
+from compiler.steps import Term
 from notation.lengths import plain, rounded
 
 # ---------------------------------------------------------------- headings
@@ -91,20 +92,34 @@ HOW_TO_OPEN_TEXT: tuple[str, ...] = (
 )
 """Common practice."""
 HOW_TO_READ_TEXT = (
-    "Beside each step stand the rings it takes, below it what the work then holds: count before you go on."
+    "The rings needed are listed beside each step. Below it stands what the work then has: count "
+    "before you go on."
 )
+ONE_SIDE = "Put every open ring through from the same side: the side of the work that faces you."
+"""Where no step says from which side."""
 
 
 LAY_OUT_HEAD = "Lay out"
 DO, WITH = "What to do", "With"
 
 MARKS: dict[Mark, str] = {
-    Mark.NEW: "the open ring of this step, and its twin",
-    Mark.CARRIED: "closed rings and findings that come in",
+    Mark.NEW: "the open ring of this step",
+    Mark.CARRIED: "closed rings that come in",
     Mark.PASSED: "what the open ring goes through",
     Mark.PLACED: "in the work already",
-    Mark.PATH: "two lines: the ring is open here; arrow: the way its end is led",
+    Mark.PATH: "two short lines: where the ring is open; arrow: the way that its end goes",
 }
+_MORE_MARKS = {
+    (Mark.NEW, Term.TWIN): "the open ring of this step, and its twin",
+    (Mark.CARRIED, Term.FINDING): "closed rings and findings that come in",
+}
+
+
+def mark(looks: Mark, terms: Container[object]) -> str:
+    """What a look of rings in the figures means in a booklet that uses these terms."""
+    return next(
+        (text for (of, term), text in _MORE_MARKS.items() if of is looks and term in terms), MARKS[looks]
+    )
 
 
 # ---------------------------------------------------------------- steps
@@ -112,11 +127,13 @@ MARKS: dict[Mark, str] = {
 NEEDS = "Take"
 NEEDS_IN_ALL = "Take, for all of them"
 SO_FAR = "In the work now:"
+LAID_OUT = "Laid out, not joined yet:"
+"""The same where no ring is joined to another yet."""
 CHECK = "Check"
 NOTE = "Note"
 TIP = "Tip"
 CAUTION = "Caution"
-TICK = "Tick each step when it is done. Beside the boxes: the rings then in the work."
+TICK = "Tick each step when it is done. Beside the boxes stands how many rings are then in the work."
 
 
 def needs(entry: KindCount, *, opened: bool) -> str:
@@ -225,14 +242,12 @@ FINISHING_TEXT: tuple[str, ...] = (
 
 def left_over(what: str, *, single: bool) -> str:
     """What remains of the kit; `single`: one ring or finding in all."""
-    rest = "is left over. Keep it" if single else "are left over. Keep them"
-    return f"If everything was used as told, {what} of the kit {rest} for repairs."
+    return f"Of the kit, {what} should be left over. Keep {'it' if single else 'them'} for repairs."
 
 
-NOTHING_LEFT = "If everything was used as told, nothing of the kit is left over."
-FINAL_COUNT = "The finished work holds, over everything that is made,"
+NOTHING_LEFT = "Nothing of the kit should be left over."
 
 
-def final_count(what: str) -> str:
-    """The whole count."""
-    return f"All that is made holds {what}."
+def final_count(what: str, *, pieces: int) -> str:
+    """The whole count, over so many pieces as are made."""
+    return f"The finished {'piece has' if pieces == 1 else 'pieces together have'} {what}."

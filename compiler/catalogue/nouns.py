@@ -127,37 +127,49 @@ def counts(entries: Iterable[KindCount], *, words: bool = False) -> str:
 
 
 def strands(group: GroupName, count: int, state: str) -> str:
-    """New rings by strands: `three closed small rings`, `three pairs of closed small rings`."""
+    """New rings by strands: `three closed small rings`, `three pairs of ...`, `two sets of three closed rings`."""
     if group.strand == 1:
         return f"{number(count)} {state} {kind_noun(group.kind, count)}"
     rings = f"{state} {kind_noun(group.kind, 2)}"
     if group.strand == 2:
         return f"{number(count)} {'pair' if count == 1 else 'pairs'} of {rings}"
-    if group.strand == 3:
-        return f"{number(count)} {'three' if count == 1 else 'threes'} of {rings}"
-    return f"{number(count)} times {number(group.strand)} {rings}"
+    return f"{number(count)} {'set' if count == 1 else 'sets'} of {number(group.strand)} {rings}"
 
 
 def one_strand(group: GroupName) -> str:
-    """What a member of a group is: `a small ring`, `a pair of small rings`, `three small rings`."""
+    """What a member of a group is: `a small ring`, `a pair of small rings`, `a set of three small rings`."""
     if group.strand == 1:
         return article(kind_noun(group.kind, 1))
     rings = kind_noun(group.kind, 2)
-    return f"a pair of {rings}" if group.strand == 2 else f"{number(group.strand)} {rings}"
+    return f"a pair of {rings}" if group.strand == 2 else f"a set of {number(group.strand)} {rings}"
+
+
+def each_strand(group: GroupName, count: int) -> str:
+    """What members of a group are, after their number: `, each a pair of large rings`; empty for single rings."""
+    if group.strand == 1:
+        return ""
+    pair = group.strand == 2 and typed(group.singular) == "pair"
+    if pair:
+        return f" of {kind_noun(group.kind, 2)}"
+    return f", {'' if count == 1 else 'each '}{one_strand(group)}"
 
 
 # ---------------------------------------------------------------- members
 
 
-def member_noun(group: GroupName, count: int, *, short: bool = False) -> str:
+def member_noun(group: GroupName, count: int, *, short: bool = False, row: bool = False) -> str:
     """What members are called: their label, with `ring` added to a single ring that is called after a part.
 
-    `short`: a single ring is just a ring, where it is clear which part is meant.
+    `short`: a single ring is just a ring, where it is clear which part is meant. `row`: the text is about a row of
+    them, and a `point ring` is just a ring too.
     """
     whole = typed(group.singular)
-    if group.strand == 1 and "ring" not in whole.split() and whole != typed(group.kind.singular):
+    if group.strand == 1 and whole != typed(group.kind.singular):
         ring = "ring" if count == 1 else "rings"
-        return ring if short else f"{whole} {ring}"
+        if "ring" not in whole.split():
+            return ring if short else f"{whole} {ring}"
+        if row and whole.endswith(" ring"):
+            return ring
     return whole if count == 1 else typed(group.plural)
 
 
@@ -190,16 +202,19 @@ def named(them: Members, here: Here = NOWHERE, *, short: bool = False, rows: boo
     `here`: what the text is about, which is not said again; `rows` False leaves rows unsaid too.
     """
     group = them.group
-    short = short or group == here.group
+    row_of = group == here.group
+    short = short or row_of
     tail = _of_owner(group, here)
     if group.alone:
-        text = f"the {member_noun(group, 1, short=short)}{tail}"
+        text = f"the {member_noun(group, 1, short=short, row=row_of)}{tail}"
     else:
         parts = []
         for row, ranges in _by_row(them.ranges):
             count = sum(len(each) for each in ranges)
             place = f" of {numbered(row_word(group), row)}" if row and rows else ""
-            parts.append(f"{numbered(member_noun(group, count, short=short), _places(ranges))}{place}{tail}")
+            parts.append(
+                f"{numbered(member_noun(group, count, short=short, row=row_of), _places(ranges))}{place}{tail}"
+            )
         text = listed(parts)
     if them.companion < 0:
         return text

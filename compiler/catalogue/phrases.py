@@ -121,9 +121,10 @@ def _thing(what: Thing, spec: str, here: nouns.Here) -> str:
         if spec == "eye":
             return f"its {nouns.typed(what.eye)} eye" if what.eye else "its eye"
         return nouns.strong(nouns.finding(what)) if spec == "finding" else nouns.thing(what, here)
-    if spec == "new":
+    if spec in ("new", "onto"):
         name = nouns.strong(nouns.named(what, here))
-        return f"{nouns.strands(what.group, what.count, 'closed')} as {name}"
+        onto = " onto the open ring" if spec == "onto" else ""
+        return f"{nouns.strands(what.group, what.count, 'closed')}{onto} as {name}"
     if spec in ("meant", "meant after"):
         meant = nouns.meant(what, here)
         if meant.startswith("for "):
@@ -134,8 +135,9 @@ def _thing(what: Thing, spec: str, here: nouns.Here) -> str:
     if spec == "whole":
         return nouns.closed(what, here)
     if spec == "width":
-        short = what.group == here.group
-        return f"{nouns.number(what.count)} {nouns.member_noun(what.group, what.count, short=short)}"
+        row = what.group == here.group
+        noun = nouns.member_noun(what.group, what.count, short=row, row=row)
+        return f"{nouns.number(what.count)} {noun}{nouns.each_strand(what.group, what.count)}"
     return nouns.thing(what, here)
 
 

@@ -21,12 +21,12 @@ SENTENCES: dict[Say, str] = {
     Say.GO_THROUGH_EYE: "{entry}, go through the eye where {path} overlap: through both at once.",
     Say.FEED: "Feed {path} onto the open ring.",
     Say.FEED_FROM: "Feed {path} onto the open ring, entered {entry}.",
-    Say.CARRY: "Carry {what:new}{what:meant}.",
-    Say.CARRY_FROM: "Carry {what:new}, entered {entry}{what:meant after}.",
-    Say.CARRY_FINDING: "Carry {what:finding}.",
-    Say.CARRY_FINDING_FROM: "Carry {what:finding}, entered {entry}.",
-    Say.CARRY_FINDING_BY: "Carry {what:finding} by {what:eye}.",
-    Say.CARRY_FINDING_BY_FROM: "Carry {what:finding} by {what:eye}, entered {entry}.",
+    Say.CARRY: "Slip {what:onto}{what:meant}.",
+    Say.CARRY_FROM: "Slip {what:onto}, entered {entry}{what:meant after}.",
+    Say.CARRY_FINDING: "Slip {what:finding} onto the open ring.",
+    Say.CARRY_FINDING_FROM: "Slip {what:finding} onto the open ring, entered {entry}.",
+    Say.CARRY_FINDING_BY: "Slip {what:finding} onto the open ring by {what:eye}.",
+    Say.CARRY_FINDING_BY_FROM: "Slip {what:finding} onto the open ring by {what:eye}, entered {entry}.",
     Say.AROUND: "Go around {path}, not through.",
     Say.AROUND_JOINT: "Go around the joint of {path}, not through.",
     Say.BETWEEN: "Slip it between {path:gap} without going through them.",
@@ -76,9 +76,9 @@ SENTENCES: dict[Say, str] = {
     Say.FIRST_ROW_FROM_RIGHT: "{what:row} has {what:width}. Work from right to left.",
     Say.FIRST_ROUND: "{what:row} has {what:width}. Work round in one direction.",
     Say.ROUND_BEGINS: "{what:row} has {what:width}.",
-    Say.NEXT_ROW_ABOVE: "{what:row} has {what:width} and lies above {onto:row}.",
-    Say.NEXT_ROW_BELOW: "{what:row} has {what:width} and lies below {onto:row}.",
-    Say.NEXT_ROUND_OUTSIDE: "{what:row} has {what:width} and lies outside {onto:row}.",
+    Say.NEXT_ROW_ABOVE: "{what:row} lies above {onto:row} and has {what:width}.",
+    Say.NEXT_ROW_BELOW: "{what:row} lies below {onto:row} and has {what:width}.",
+    Say.NEXT_ROUND_OUTSIDE: "{what:row} lies outside {onto:row} and has {what:width}.",
     Say.FROM_RIGHT: "Now work from right to left.",
     Say.FROM_LEFT: "Work from left to right again.",
     Say.SHARED: "{what} is {same_as}, which is there already.",
@@ -102,8 +102,8 @@ SENTENCES: dict[Say, str] = {
     Say.CHECK_PART_USED: "For {part:owner} you have used {counts}.",
     Say.CHECK_RINGS: "The work now has {count:ring|rings}.",
     Say.CHECK_PART_RINGS: "{part:owner} has {count:ring|rings}.",
-    Say.CHECK_LINKS: "The work now has {count:link|links}, counted wherever a ring goes through a ring or an eye.",
-    Say.CHECK_PART_LINKS: "{part:owner} has {count:link|links}, counted wherever a ring goes through a ring or an eye.",
+    Say.CHECK_LINKS: "The work now has {count:connection|connections}.",
+    Say.CHECK_PART_LINKS: "{part:owner} has {count:connection|connections}.",
     Say.CHECK_HOLDS: "Count the rings through {path:each}: {count}.",
     Say.CHECK_HOLDS_KIND: "Count the rings through {path:each}: {held}.",
     Say.CHECK_AROUND: "{path} {path:lies} around {onto}.",
@@ -278,7 +278,7 @@ GLOSSARY: dict[Term, tuple[str, str]] = {
     ),
     Term.CARRY: (
         "carry",
-        "Slip new closed rings or a finding onto the open ring. They hang on it once it is closed.",
+        "An open ring carries the closed rings or finding that you slip onto it. They hang on it once it is closed.",
     ),
     Term.TWIN: (
         "twin",
@@ -290,7 +290,7 @@ GLOSSARY: dict[Term, tuple[str, str]] = {
         "Two rings of one kind that follow the same way and count as one: go through both together.",
     ),
     Term.THREE: (
-        "three",
+        "set of three",
         "Three rings of one kind that follow the same way and count as one: go through all of them together.",
     ),
     Term.FEED: ("feed", "Slip closed rings that are in the work already onto the open ring."),
@@ -330,7 +330,21 @@ GLOSSARY: dict[Term, tuple[str, str]] = {
         "The front of the work, and of each ring in it, is the side that faces you at the start. "
         "From the front: the wire goes in at that side. From behind: it goes in at the other side.",
     ),
-    Term.FINDING: ("finding", "A part that is bought ready made, such as a clasp, a drop or a chain."),
-    Term.EYE: ("eye", "The round hole of a finding. Some eyes can be opened, as a ring is."),
+    Term.CONNECTION: (
+        "connection",
+        "A place where a ring goes through another ring or through an eye. A pair that goes through a pair makes four.",
+    ),
+    Term.FINDING: (
+        "finding",
+        "A part that is bought ready-made, such as a clasp, a drop or a length of chain.",
+    ),
+    Term.EYE: ("eye", "The round hole of a finding."),
+    Term.OPENING_EYE: ("eye that opens", "An eye with a cut. Turn it open and closed as you do a ring."),
 }
 """The term as it is printed, and what it means."""
+
+WITHOUT_FINDINGS: dict[Term, str] = {
+    Term.CARRY: "An open ring carries the closed rings that you slip onto it. They hang on it when it is closed.",
+    Term.CONNECTION: "A place where a ring goes through another ring. A pair that goes through a pair makes four.",
+}
+"""What a term means in a booklet that has no findings, where that is less."""

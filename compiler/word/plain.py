@@ -76,7 +76,9 @@ def _fold(fold: Fold, piece: PieceWords, width: int) -> Iterator[str]:
 def _tally(step: StepRecord, width: int) -> Iterator[str]:
     """What is in the piece by now, after a step that added something."""
     if step.tally and (step.opens or step.closes):
-        yield from _wrapped(f"So far: {english.tally(step)}.", width, INDENT)
+        yield from _wrapped(
+            f"{'Laid out' if english.all_loose(step) else 'So far'}: {english.tally(step)}.", width, INDENT
+        )
 
 
 def _wrapped(text: str, width: int, indent: str = "", hanging: str | None = None) -> list[str]:

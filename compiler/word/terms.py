@@ -10,8 +10,8 @@ from compiler.steps import PieceWords, Term
 _FRONT = (Term.FRONT,)
 _THROUGH = (Term.GO_THROUGH,)
 _CARRY = (Term.CARRY,)
-_FINDING = (Term.CARRY, Term.FINDING)
-_BY_EYE = (Term.CARRY, Term.FINDING, Term.EYE)
+_FINDING = (Term.FINDING,)
+_BY_EYE = (Term.FINDING, Term.EYE)
 
 TERMS_OF: dict[Say, tuple[Term, ...]] = {
     **dict.fromkeys((Say.TAKE_OPEN, Say.EACH_TAKE_OPEN, Say.OPEN_AGAIN), (Term.OPEN, Term.CLOSE)),
@@ -31,8 +31,9 @@ TERMS_OF: dict[Say, tuple[Term, ...]] = {
     ),
     **dict.fromkeys((Say.FEED, Say.EACH_FEED), (Term.FEED,)),
     **dict.fromkeys((Say.FEED_FROM, Say.EACH_FEED_FROM), (Term.FEED, Term.FRONT)),
-    **dict.fromkeys((Say.CARRY, Say.EACH_CARRY), _CARRY),
-    **dict.fromkeys((Say.CARRY_FROM, Say.EACH_CARRY_FROM), _CARRY + _FRONT),
+    Say.EACH_CARRY: _CARRY,
+    Say.CARRY_FROM: _FRONT,
+    Say.EACH_CARRY_FROM: _CARRY + _FRONT,
     Say.CARRY_FINDING: _FINDING,
     Say.CARRY_FINDING_FROM: _FINDING + _FRONT,
     Say.CARRY_FINDING_BY: _BY_EYE,
@@ -47,13 +48,14 @@ TERMS_OF: dict[Say, tuple[Term, ...]] = {
         (Term.TWIN,),
     ),
     Say.TWIN_AGAIN: (Term.TWIN,),
-    Say.TAKE_FINDING: (Term.FINDING, Term.EYE),
-    Say.OPEN_EYE: (Term.EYE,),
+    Say.TAKE_FINDING: (Term.FINDING, Term.EYE, Term.OPENING_EYE),
+    Say.OPEN_EYE: (Term.EYE, Term.OPENING_EYE),
     Say.HANG_ON_FROM: _FRONT,
     **dict.fromkeys((Say.FIRST_ROW, Say.FIRST_ROW_FROM_RIGHT), (Term.ROW,)),
     **dict.fromkeys((Say.FIRST_ROUND, Say.ROUND_BEGINS), (Term.ROUND,)),
     Say.HALF_TURNS: (Term.HALF_TURN,),
     Say.WORK_DIRECTION: _FRONT,
+    **dict.fromkeys((Say.CHECK_LINKS, Say.CHECK_PART_LINKS), (Term.CONNECTION,)),
 }
 STRAND_TERMS = {2: Term.PAIR, 3: Term.THREE}
 
@@ -61,10 +63,14 @@ STRAND_TERMS = {2: Term.PAIR, 3: Term.THREE}
 def terms_of(pieces: Iterable[PieceWords]) -> tuple[Term, ...]:
     """The terms of all steps, in the glossary's order."""
     used: set[Term] = set()
-    for piece in pieces:
+    told = tuple(pieces)
+    if len(told) > 1 or any(piece.times > 1 for piece in told):  # counted in the table of pieces
+        used.add(Term.CONNECTION)
+    for piece in told:
         for step in piece.steps:
-            for instruction in step.instructions:
-                for message in instruction.messages:
+            checks = (step.checkpoint,)
+            for messages in (*(each.messages for each in step.instructions), *checks):
+                for message in messages:
                     used.update(TERMS_OF.get(message.name, ()))
                     for _, value in message.arguments:
                         if isinstance(value, Series):

@@ -22,7 +22,7 @@ from compiler.steps import (
     TitleKind,
     Words,
 )
-from compiler.weave import EventKind, PieceWeave, StepRange, Verb, Weave
+from compiler.weave import EventKind, PieceWeave, RelationKind, StepRange, Verb, Weave
 from compiler.word.called import called
 from compiler.word.early import checks_early
 from compiler.word.events import EventWords
@@ -89,6 +89,8 @@ class _PieceWriter:
         self.links_by = array("i", bytes(4 * count))
         for motion in piece.link_motion:
             self.links_by[motion] += 1
+        self.loose = 0
+        self.loose_by = _loosened(piece)
         self.found_by = [0] * count
         for use in piece.findings:
             self.found_by[use.motion] += 1
@@ -119,6 +121,7 @@ class _PieceWriter:
         for motion in range(step.first, step.stop):
             self._count(motion, opens, closes)
             links += self.links_by[motion]
+            self.loose += self.loose_by[motion]
         for index in range(len(self.kinds)):
             all_opens[index] += opens[index]
             all_closes[index] += closes[index]
@@ -139,6 +142,7 @@ class _PieceWriter:
             tally=counted(self.kinds, self.tally),
             links_added=links,
             links=self.links,
+            loose=self.loose,
             first_motion=step.first,
             stop_motion=step.stop,
         )
@@ -237,6 +241,28 @@ class _PieceWriter:
                     wanted.append(actor)
         return wanted or made
 
+
+def _loosened(piece: PieceWeave) -> array[int]:
+    """By motion: rings that it brings in, less those that it joins to something for the first time."""
+    joined = array("i", [-1]) * len(piece)
+    for a, b, motion in zip(piece.link_a, piece.link_b, piece.link_motion, strict=True):
+        for node in (a, b):
+            if joined[node] < 0 or motion < joined[node]:
+                joined[node] = motion
+    for relation in piece.relations:
+        if relation.kind in _HOLD and joined[relation.node] < 0:
+            joined[relation.node] = relation.motion
+    found = array("i", bytes(4 * len(piece.motions.verb)))
+    for node, kind in enumerate(piece.kind):
+        if kind >= 0:
+            found[piece.born[node]] += 1
+            if joined[node] >= 0:
+                found[joined[node]] -= 1
+    return found
+
+
+_HOLD = (RelationKind.AROUND, RelationKind.INSIDE, RelationKind.BETWEEN)
+"""How a ring lies where it is held without a link."""
 
 _KIND_OF = {
     EventKind.REMARK: InstructionKind.REMARK,

@@ -19,7 +19,7 @@ from compiler.weave import Companionship, PoseKind, RelationKind
 
 _ENTRY = {"from the front": 1, "from behind": -1}
 _FROM = "|".join(_ENTRY)
-_STRAND = {None: 1, "pair": 2, "pairs": 2, "three": 3, "threes": 3}
+_STRAND = {None: 1, "pair": 2, "pairs": 2, "set": 3, "sets": 3}
 _LIES = {
     "beside": Companionship.SIDE_BY_SIDE,
     "behind": Companionship.FRONT_AND_BACK,
@@ -30,7 +30,7 @@ _LAID = {
     "one behind the other, the first nearest to you": Companionship.FRONT_AND_BACK,
     "one inside the other, the first outermost": Companionship.NESTED,
 }
-_COUNT = r"(\S+)(?: (pairs?|threes?) of)?"
+_COUNT = r"(\S+)(?: (pairs?|sets?) of(?: three)?)?"
 _TAKE = re.compile(rf"Take {_COUNT} closed (.+?) as (.+?)(?:, (one .*))?\.")
 _LAY = re.compile(
     rf"Lay {_COUNT} closed (.+?) as (.+?) in the holes? of (.+?)(?: at once, where they overlap)?(?:, (one .*))?"
@@ -38,9 +38,11 @@ _LAY = re.compile(
 )
 _OPEN = re.compile(r"Take an? open (.+?)(?: for each)?\.")
 _CARRY = re.compile(
-    rf"Carry {_COUNT} closed (.+?) as (.+?)(?:, entered ({_FROM}))?(?:(?::|,)? for .+|: .+)?\."
+    rf"Slip {_COUNT} closed (.+?) onto the open ring as (.+?)(?:, entered ({_FROM}))?(?:(?::|,)? for .+|: .+)?\."
 )
-_CARRY_PART = re.compile(rf"Carry (?:the )?(.*?)(?: by its (\S+) eye)?(?:, entered ({_FROM}))?\.")
+_CARRY_PART = re.compile(
+    rf"Slip (?:the )?(.*?) onto the open ring(?: by its (\S+) eye)?(?:, entered ({_FROM}))?\."
+)
 _EACH_CARRIES = re.compile(rf"Each carries (?:{_COUNT} closed (.+?)|an? .+?)(?:, entered ({_FROM}))?: (.*)\.")
 _GO = re.compile(rf"(?:({_FROM}), go|go) through (.*?)(?: each time)?\.", re.IGNORECASE)
 _GO_EACH = re.compile(rf"(?:({_FROM}), )?(?:go through the \w+ \w+: )?(\S.* through .*)\.", re.IGNORECASE)
@@ -55,7 +57,9 @@ _TITLE = re.compile(r"(?!Row |Round |Rows |Rounds )(?:[A-Z][a-z -]* \d+(?: of .*
 _LABEL = re.compile(r"(?:The [a-z][a-z -]*|[A-Z][a-z -]* \d+(?:(?: to | and |, )\d+)*)\.")
 _SILENT = re.compile(r"Close .*|Open its .*|Put an? .* it holds the work for now\.|Take the .* out again\.")
 """What changes nothing that lasts."""
-_ROW = re.compile(r"(?:Row|Round) (\d+) has (?:one ([a-z][a-z -]*?)(?: and lies .*)?\.|(\S+) rings.*|.*)")
+_ROW = re.compile(
+    r"(?:Row|Round) (\d+) (?:lies .* and )?has (?:one ([a-z][a-z -]*?)(?:, a pair of .*)?\.|(\S+) rings.*|.*)"
+)
 _ALIAS = re.compile(r"(.+) is (.+), which is there already\.")
 _FOLD = re.compile(r"Fold (.*?) back(?: onto (.*?))?(?:, one ring to each side)?\.")
 _CLOCKWISE = re.compile(r"Work (anticlockwise|clockwise) throughout, seen from the front\.")
@@ -145,7 +149,7 @@ class Reader:
                     phrases.in_row = number(row[3])
             elif _SILENT.fullmatch(text) or self.lasting(text, phrases, motions):
                 continue
-            elif _LABEL.fullmatch(text) and not text.startswith(("Take ", "Carry ", "Hang it ", "Go ")):
+            elif _LABEL.fullmatch(text) and not text.startswith(("Take ", "Slip ", "Hang it ", "Go ")):
                 labels = list(phrases.names(_low(text[:-1])))
             else:
                 labels = self.sentence(text, phrases, motions, labels)
@@ -343,8 +347,8 @@ def _made_anew(motions: list[Motion], text: str, phrases: Phrases) -> list[Motio
             for name in names:
                 motion.paths[0][gone] = (name, motion.paths[0][gone][1])
                 gone += 1
-        elif clause.startswith("carry "):
-            names = phrases.names(clause[6:])
+        elif clause.startswith("slip on "):
+            names = phrases.names(clause[8:])
             assert len(motion.carried) == 1 and len(names) == len(motion.carried[0]), text
             loads = zip(motion.carried[0], names, strict=True)
             motion.carried = [[replace(load, name=name) for load, name in loads]]

@@ -39,7 +39,7 @@ _CHECKS = (
     "Turn the work",
 )
 """Sentences that ask for no link."""
-_COUNTED = re.compile(r".* has \S+ links?, counted .*")
+_COUNTED = re.compile(r".* has \S+ connections?\.")
 """What a part holds, to be counted."""
 
 
@@ -80,7 +80,7 @@ def _steps(lines: Sequence[str]) -> list[PrintedStep]:
             if head is not None:
                 found.append(_step(head, body))
             head, body, listing = begins, [], False
-        elif line.startswith("In the work now:"):
+        elif line.startswith(("In the work now:", "Laid out, not joined yet:")):
             listing = True
         elif not listing:
             body.append(line)

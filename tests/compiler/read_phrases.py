@@ -87,7 +87,7 @@ class Phrases:
         noun = singular(found["noun"]) if len(numbers) > 1 else found["noun"]
         row = int(found["row"] or self.row)
         if noun == "ring" and self.family not in ("", "ring"):
-            noun = f"{self.family} ring"
+            noun = self.family if self.family.endswith(" ring") else f"{self.family} ring"
         group = [Name(noun=noun, number=each, row=row) for each in numbers]
         numbered = bool(_NUMBERED.fullmatch(owner))
         return group, owner if numbered else "", numbered

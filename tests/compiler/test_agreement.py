@@ -165,7 +165,7 @@ def check_booklet(said: Said, total: Counter[str]) -> None:
     open_and_close = re.search(r"Before you start Open or close.*?For your safety", text)
     assert open_and_close is not None
     assert said.counted(open_and_close[0]) == total
-    made = re.search(r"All that is made holds (.*?)\.", text)
+    made = re.search(r"The finished pieces? (?:has|together have) (.*?)\.", text)
     assert made is not None
     assert said.counted(made[1]) == total
 

@@ -85,7 +85,7 @@ def test_connectors_for_several_neighbours_are_told_one_by_one() -> None:
     build.step("All")
     text = " ".join(plain_text(word(build.weave())).split())
     assert (
-        "Carry four closed smalls as seam rings 1 to 4: "
+        "Slip four closed smalls onto the open ring as seam rings 1 to 4: "
         "seam ring 1 for arm ring 2, seam rings 2 and 3 for tip rings 1 and 2." in text
     )
     build.pass_(tip, [second, spare])
@@ -97,8 +97,8 @@ def test_connectors_for_several_neighbours_are_told_one_by_one() -> None:
 
 def test_an_eye_is_named_where_a_finding_has_several() -> None:
     text = " ".join(plain_text(word(hand_built().weave())).split())
-    assert "Carry the chain by its start eye, entered from the front." in text
-    assert "Carry drop 1, entered from the front." in text
+    assert "Slip the chain onto the open ring by its start eye, entered from the front." in text
+    assert "Slip drop 1 onto the open ring, entered from the front." in text
 
 
 def test_every_side_is_said_where_one_is_from_behind() -> None:
@@ -148,7 +148,9 @@ def test_a_ring_without_a_name_has_a_number_only_where_one_is_needed() -> None:
     check_rebuilt(weave.pieces[0], rebuild(list(told.steps), eyes_of(weave)))
     texts = [" / ".join(map(english.plain, english.step_text(step))) for step in told.steps]
     assert texts[1] == "Take an open link. Go through arm ring 1. Close the ring."
-    assert texts[2].endswith("/ Take an open link. Go through the tail ring. Carry the bar. Close the ring.")
+    assert texts[2].endswith(
+        "/ Take an open link. Go through the tail ring. Slip the bar onto the open ring. Close the ring."
+    )
     assert texts[3].startswith("Link 3. Take an open link."), "it is spoken of later"
     assert "/ Link 4. " in texts[4] and "/ Link 5. " in texts[4], "there are two"
 
@@ -223,8 +225,8 @@ def test_rows_made_from_the_back_run_from_right_to_left() -> None:
     build.step("End")
     text = " ".join(plain_text(word(build.weave())).split())
     assert "Row 1 has two rings. Work from left to right." in text
-    assert "Row 2 has two rings and lies above row 1. Now work from right to left." in text
-    assert "Row 3 has two rings and lies above row 2. Work from left to right again." in text
+    assert "Row 2 lies above row 1 and has two rings. Now work from right to left." in text
+    assert "Row 3 lies above row 2 and has two rings. Work from left to right again." in text
 
 
 def test_the_left_of_two_is_the_right_one_from_the_back() -> None:

@@ -39,7 +39,10 @@ def step_heads(page: Page) -> list[str]:
 
 
 def tallies(page: Page) -> int:
-    return sum("In the work now:" in text_of(group) for group in groups(page.items, Role.PARAGRAPH))
+    return sum(
+        text_of(group).startswith(("In the work now:", "Laid out, not joined yet:"))
+        for group in groups(page.items, Role.PARAGRAPH)
+    )
 
 
 @PAPERS
