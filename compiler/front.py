@@ -13,7 +13,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from msgspec import Struct
 
 from compiler.geometry import cross, dot, frame, minus, principal_axes, times, turned, unit
-from compiler.layout import Circle, Over, Vector
+from compiler.layout import Circle, FourRings, Over, Vector
 
 TILTS = (0.0, 24.0, -24.0, 38.0, -38.0)
 """Degrees about the long axis, in order of liking."""
@@ -21,6 +21,9 @@ _ALL_ROUND = (0.0, *(side * tilt for tilt in (15.0, 30.0, 45.0, 60.0, 75.0) for 
 """The same where the text says from which side the front of a chain is seen."""
 _EDGE_ON = 0.3
 """A ring whose normal is so square to the line of sight (its sine) is seen from its edge."""
+_ASIDE = 0.8
+"""Where a tube's front is turned so far from the line of sight (the cosine), its rings overlap in the picture otherwise
+than they lie."""
 _SAMPLES = 96
 """Points of a ring that are looked at: two crossings nearer to each other than a tenth of its width count as none."""
 _HALVINGS = 20
@@ -182,7 +185,10 @@ def _fronts(circles: Sequence[Circle], facts: Sequence[Over]) -> Iterator[tuple[
         share = round(edge_on / count, 6)
         view = long, cross(turned_eye, long), turned_eye
         found = _ways(circles, view, facts)
-        wrong = {side: tuple(fact for fact, way in found if way != side) for side in (1.0, -1.0)}
+        far = {side: _far_sides(circles, times(turned_eye, side), facts) for side in (1.0, -1.0)}
+        wrong = {
+            side: tuple(fact for fact, way in found if way != side and fact not in far[side]) for side in far
+        }
         least = min(map(len, wrong.values()))
         sides = tuple(side for side in wrong if len(wrong[side]) == least)
         yield share, Front(view=view, sides=sides, wrong=wrong[sides[0]])
@@ -195,8 +201,27 @@ def _ways(circles: Sequence[Circle], view: View, facts: Sequence[Over]) -> list[
 
 
 def wrong_from(circles: Sequence[Circle], view: View, facts: Sequence[Over]) -> tuple[Over, ...]:
-    """The facts that do not show from a view."""
-    return tuple(fact for fact, way in _ways(circles, view, facts) if way != 1)
+    """The facts that do not show from a view, but for those on the far side of a tube."""
+    far = _far_sides(circles, view[2], facts)
+    return tuple(fact for fact, way in _ways(circles, view, facts) if way != 1 and fact not in far)
+
+
+def _far_sides(circles: Sequence[Circle], eye: Vector, facts: Sequence[Over]) -> frozenset[Over]:
+    """The facts of a tube that its near side hides, or that are seen from the edge.
+
+    The near side of a tube faces the eye with its front, the far side with its back. Where nothing faces the eye,
+    or only what lies farther away, as the inside of a tube does, the eye looks at the back and hides nothing.
+    """
+    facing = {
+        fact: dot(_front_in_frame(circles, fact.frame), eye) for fact in facts if fact.frame is not None
+    }
+    near, far = (
+        [dot(circles[fact.upper].centre, eye) for fact, share in facing.items() if share * side > _EDGE_ON]
+        for side in (1.0, -1.0)
+    )
+    if not near or not far or math.fsum(near) / len(near) <= math.fsum(far) / len(far):
+        return frozenset()
+    return frozenset(fact for fact, share in facing.items() if share <= _ASIDE)
 
 
 def wrong_overs(circles: Sequence[Circle], facts: Sequence[Over]) -> tuple[Over, ...]:
@@ -218,10 +243,16 @@ def _wrong_from_all_sides(circles: Sequence[Circle], facts: Sequence[Over]) -> t
 
 def _holds_in_frame(circles: Sequence[Circle], fact: Over) -> bool:
     assert fact.frame is not None
-    left, right, below, above = (circles[ring].centre for ring in fact.frame)
-    along = minus(right, left)
-    eye = cross(along, minus(above, below))
+    eye = _front_in_frame(circles, fact.frame)
     if dot(eye, eye) == 0:
         return False
-    view = unit(along), cross(unit(eye), unit(along)), unit(eye)
+    along = unit(minus(circles[fact.frame[1]].centre, circles[fact.frame[0]].centre))
+    view = along, cross(eye, along), eye
     return which_over(seen(circles[fact.upper], view), seen(circles[fact.lower], view)) == 1
+
+
+def _front_in_frame(circles: Sequence[Circle], rings: FourRings) -> Vector:
+    """Where the front is by four rings, of unit length, out of the plane of right and up; 0 if there is none."""
+    left, right, below, above = (circles[ring].centre for ring in rings)
+    eye = cross(minus(right, left), minus(above, below))
+    return unit(eye) if dot(eye, eye) else eye

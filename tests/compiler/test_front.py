@@ -10,7 +10,7 @@ from msgspec import structs
 
 from compiler.figure.source import Figures
 from compiler.figure.true_view import true_view
-from compiler.front import Seen, heights_over, which_over, wrong_overs
+from compiler.front import Seen, front_of, heights_over, which_over, wrong_from, wrong_overs
 from compiler.layout import Circle, Over, kept_path, mirrored
 from compiler.pipeline import checked
 from compiler.proved import from_kept
@@ -130,3 +130,73 @@ def test_a_small_ring_over_the_hole_of_a_large_one_crosses_it_nowhere() -> None:
     through = Seen(centre=(0.5, 0.0, 0.0), along=(1.0, 0.0, 0.9), across=(0.0, 1.0, 0.0))
     assert which_over(through, large) == 0
     assert which_over(large, through) == 0
+
+
+# ---------------------------------------------------------------- a tube laid by hand
+
+AROUND, ROWS = 12, 9
+
+
+def shingled(lean: float, *, front_inside: bool = False) -> list[Circle]:
+    """A tube like a roof of round tiles about the y axis, row by row upward; its lower edges stand out by `lean`.
+
+    Its places run anticlockwise seen from above, so that its front is outside.
+    """
+    found = []
+    for row in range(ROWS):
+        for place in range(AROUND):
+            angle = 2 * math.pi * (place + row % 2 / 2) / AROUND * (-1 if front_inside else 1)
+            out = (math.sin(angle), 0.0, math.cos(angle))
+            found.append(
+                Circle(
+                    centre=(12.0 * out[0], 4.0 * row, 12.0 * out[2]),
+                    normal=(out[0], lean, out[2]),
+                    core_radius=3.0,
+                    tube_radius=0.3,
+                )
+            )
+    return found
+
+
+def shingle_facts() -> tuple[Over, ...]:
+    """Each ring over the two below; its neighbours say where the front is."""
+    found = []
+    for row in range(1, ROWS):
+        for place in range(AROUND):
+            at = row * AROUND
+            lower = [(row - 1) * AROUND + (place + step - (row % 2 == 0)) % AROUND for step in (0, 1)]
+            frame = at + (place - 1) % AROUND, at + (place + 1) % AROUND, lower[0], at + place
+            found += [Over(upper=at + place, lower=each, frame=frame) for each in lower]
+    return tuple(found)
+
+
+def wrong_in_picture(circles: list[Circle]) -> int:
+    facts = shingle_facts()
+    return len(wrong_from(circles, front_of(circles, facts).view, facts))
+
+
+def test_of_a_tube_what_lies_over_what_is_looked_at_on_its_near_side() -> None:
+    facts = shingle_facts()
+    assert wrong_overs(shingled(0.5), facts) == ()
+    assert wrong_in_picture(shingled(0.5)) == 0
+
+
+def test_a_tube_that_lies_the_other_way_is_told() -> None:
+    facts = shingle_facts()
+    assert wrong_overs(shingled(-0.5), facts) == facts
+    assert wrong_in_picture(shingled(-0.5)) > AROUND // 3
+
+
+def test_a_tube_with_its_front_inside_shows_its_back_and_is_not_drawn_as_true() -> None:
+    facts = shingle_facts()
+    turned_in = shingled(-0.5, front_inside=True)
+    assert wrong_overs(turned_in, facts) == ()
+    assert wrong_in_picture(turned_in) > 0
+
+
+def test_of_a_flat_sheet_no_side_is_a_far_side() -> None:
+    facts = tile_facts(framed=True)
+    view = (1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0)
+    back = (1.0, 0.0, 0.0), (0.0, -1.0, 0.0), (0.0, 0.0, -1.0)
+    assert wrong_from(tiles(0.4), view, facts) == ()
+    assert wrong_from(tiles(0.4), back, facts) == facts
