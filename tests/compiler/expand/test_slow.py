@@ -19,8 +19,10 @@ from slow_expand import (
     walk_leaves_some,
     walk_runs_out,
 )
+from taken_on import taken_on
 
 from compiler.weave import PieceWeave
+from notation.source import Source
 
 SAME_EACH_TIME = settings(
     max_examples=200, deadline=None, derandomize=True, suppress_health_check=list(HealthCheck)
@@ -75,7 +77,9 @@ walks = st.builds(
 
 
 def woven(pattern: Sheet | Walk) -> tuple[PieceWeave, set[str]]:
-    weave, told = expanded(f"{HEAD}piece earring:\n{indented(text_of(pattern))}")
+    text = f"{HEAD}piece earring:\n{indented(text_of(pattern))}"
+    weave, told = expanded(text)
+    taken_on(weave, told, {"corvus.annulet": Source(name="corvus.annulet", text=text)})
     return weave.pieces[0], {one.rule for one in told} - NOT_ASKED
 
 
