@@ -46,7 +46,7 @@ def fit(weave: Weave, piece: PieceWeave, rows: Adjacency, names: Names, collecto
     for node, again in tight.items():
         hole = _hole(weave, piece.kind[node], piece.companion[node])
         wires = [wire for _, wire in passages[node]]
-        rule = _verdict(hole.inner_mm, tuple(wires))
+        rule = _verdict(hole.inner_mm, Counter(wires))
         # What so many wires break is broken by more too, so the first one too many is found by halving.
         broken = partial(_breaks, rule, hole.inner_mm, wires)
         motion = passages[node][bisect_left(range(len(wires)), True, key=broken)][0]
@@ -115,11 +115,7 @@ def _encircled(relation: Relation) -> Iterator[tuple[int, int]]:
 
 def _tight(weave: Weave, piece: PieceWeave, rows: Adjacency, names: Names) -> dict[int, int]:
     """A node for each statement that made rings with too small a hole, and how many more it made."""
-    # Kinds of rings count from 0, kinds of findings backwards from -1: one list serves both.
-    wire_of = [
-        *(kind.wire_mm for kind in weave.ring_kinds),
-        *(kind.wire_mm for kind in reversed(weave.finding_kinds)),
-    ]
+    wire_of = _wires(weave)
     # Thicknesses have numbers, smallest first; the one after the last is that of wire of unknown thickness.
     kinds = set(piece.kind)
     wires = sorted({wire for kind in kinds if (wire := wire_of[kind]) is not None})
@@ -136,8 +132,8 @@ def _tight(weave: Weave, piece: PieceWeave, rows: Adjacency, names: Names) -> di
     # Of an eye the companion is its number; of rings side by side each is judged alone, to no harm.
     for key in set(zip(piece.kind, piece.companion, through, strict=True)):
         kind, eye, number = key
-        known = [wires[each] for each, count in counted(number) for _ in range(count) if each < unknown]
-        verdict = _verdict(_hole(weave, kind, eye).inner_mm, tuple(known))
+        known = Counter({wires[each]: count for each, count in counted(number) if count and each < unknown})
+        verdict = _verdict(_hole(weave, kind, eye).inner_mm, known)
         if verdict:
             judged[key] = verdict
     tight: dict[int, int] = {}
@@ -154,6 +150,15 @@ def _tight(weave: Weave, piece: PieceWeave, rows: Adjacency, names: Names) -> di
             first[made] = node
             tight[node] = 0
     return tight
+
+
+def _wires(weave: Weave) -> list[Decimal | None]:
+    """The thickness of each kind's wire, by the number that a node's kind has."""
+    # Kinds of rings count from 0, kinds of findings backwards from -1: one list serves both.
+    return [
+        *(kind.wire_mm for kind in weave.ring_kinds),
+        *(kind.wire_mm for kind in reversed(weave.finding_kinds)),
+    ]
 
 
 _Around = list[tuple[int, int]]
@@ -205,23 +210,21 @@ def _interned(
     return through, lambda number: Counter(met_of[number]).items()
 
 
-def _verdict(inner: Decimal, wires: tuple[Decimal, ...]) -> str:
+def _verdict(inner: Decimal, wires: Counter[Decimal]) -> str:
     """The rule that these wires in one hole break, or nothing."""
-    if not wires_may_fit(float(inner), [float(wire) for wire in wires]):
+    if not wires_may_fit(float(inner), Counter({float(wire): count for wire, count in wires.items()})):
         return "does-not-fit"
     # Only for one thickness is the count along the rim a bound; it says "not side by side", not "impossible".
-    if (
-        len(wires) > 2
-        and len(set(wires)) == 1
-        and len(wires) > wires_round_rim(float(inner), float(wires[0]))
-    ):
-        return "crowded-hole"
+    if len(wires) == 1:
+        ((wire, count),) = wires.items()
+        if count > 2 and count > wires_round_rim(float(inner), float(wire)):
+            return "crowded-hole"
     return ""
 
 
 def _breaks(rule: str, inner: Decimal, wires: list[Decimal], last: int) -> bool:
     """Whether the wires up to that one break the rule."""
-    return _verdict(inner, tuple(wires[: last + 1])) == rule
+    return _verdict(inner, Counter(wires[: last + 1])) == rule
 
 
 def _variant(inner: Decimal, wires: list[Decimal]) -> str:
@@ -269,20 +272,23 @@ def _passages(weave: Weave, piece: PieceWeave, wanted: set[int]) -> dict[int, li
     found: dict[int, list[tuple[int, Decimal]]] = {node: [] for node in sorted(wanted)}
     if not wanted:
         return found
+    wire_of = _wires(weave)
 
     def add(node: int, other: int, motion: int) -> None:
-        kind = piece.kind[other]
-        wire = weave.ring_kinds[kind].wire_mm if kind >= 0 else weave.finding_kinds[-1 - kind].wire_mm
-        if node in wanted and wire is not None:
+        wire = wire_of[piece.kind[other]]
+        if wire is not None:
             found[node].append((motion, wire))
 
     for a, b, motion in zip(piece.link_a, piece.link_b, piece.link_motion, strict=True):
-        add(a, b, motion)
-        add(b, a, motion)
+        if a in found:
+            add(a, b, motion)
+        if b in found:
+            add(b, a, motion)
     for relation in piece.relations:
         for outer, other in _encircled(relation):
-            add(outer, other, relation.motion)
-            add(outer, other, relation.motion)
+            if outer in found:
+                add(outer, other, relation.motion)
+                add(outer, other, relation.motion)
     for passages in found.values():
         passages.sort(key=lambda passage: passage[0])
     return found

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from array import array
 from collections.abc import Iterable, Sequence
+from itertools import chain, repeat
 
 from msgspec import Struct, field
 
@@ -104,6 +105,21 @@ class Columns:
         live.members.append(first)
         return first
 
+    def add_strands(self, kind: int, size: int, live: LiveGroup, count: int, born: Sequence[int]) -> range:
+        """Brings in so many strands as the next members of a group, their rings by the motions `born`; their firsts."""
+        rings = range(len(self.kind), len(self.kind) + size * count)
+        firsts = rings[::size]
+        number = len(live.members) + 1
+        self.kind.extend(repeat(kind, len(rings)))
+        self.group.extend(repeat(live.number, len(rings)))
+        self.member.extend(chain.from_iterable(map(repeat, range(number, number + count), repeat(size))))
+        self.companion.frombytes(bytes(range(size)) * count)
+        self.strand.extend(chain.from_iterable(map(repeat, firsts, repeat(size))))
+        self.born.extend(born)
+        self.counts[kind] += len(rings)
+        live.members.extend(firsts)
+        return firsts
+
     def add_finding(self, kind: int, eyes: int, key: str, label: str, born: int) -> FindingUse:
         """Brings in a finding with its eyes as nodes."""
         first = len(self.kind)
@@ -159,17 +175,22 @@ class Columns:
         self.load_start.append(len(self.load_node))
         if mentions is not None:
             self.mentions[motion] = mentions
-        for node, side in zip(path, sides, strict=True):
-            self.add_link(actor, node, motion, -1 if side else 1)
-        for node in load:
-            self.add_link(actor, node, motion, -1 if turned else 1)
+        links = len(path) + len(load)
+        self.link_a.extend(repeat(actor, links))
+        self.link_b.extend(path)
+        self.link_b.extend(load)
+        self.link_motion.extend(repeat(motion, links))
+        self.link_sign.extend([-1 if side else 1 for side in sides])
+        self.link_sign.extend(repeat(-1 if turned else 1, len(load)))
         return motion
 
-    def add_link(self, actor: int, node: int, motion: int, sign: int) -> None:
-        self.link_a.append(actor)
-        self.link_b.append(node)
-        self.link_motion.append(motion)
-        self.link_sign.append(sign)
+    def add_takes(self, rings: range, site: int) -> None:
+        """Adds a motion for each of these rings, which is taken in hand or laid down."""
+        self.verb.frombytes(bytes((Verb.TAKE,)) * len(rings))
+        self.actor.extend(rings)
+        self.motion_site.extend(repeat(site, len(rings)))
+        self.path_start.extend(repeat(len(self.path_node), len(rings)))
+        self.load_start.extend(repeat(len(self.load_node), len(rings)))
 
     def linked_with(self, node: int) -> Sequence[int]:
         """The nodes linked with a node, in order of linking; the index is brought up to date at each question."""

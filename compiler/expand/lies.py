@@ -87,7 +87,7 @@ def lie(ctx: Context, first: int, size: int, lies: Lies, path: Path, place: Plac
     columns = ctx.columns
     for companion in range(size):
         ring = first + companion
-        linked = set(columns.linked_with(ring))
+        linked = set(columns.linked_with(ring)) if lies else set[int]()
         born = columns.born[ring]
         for kind, others in lies.said:
             both = next((other for other in others if other in linked), None)

@@ -27,7 +27,7 @@ from compiler.expand.sinks import open_sink, ring_kind, strand_sizes
 from compiler.weave import Verb
 from notation.diagnostic import Place
 from notation.limits import RINGS_FOR_FINDING
-from notation.nodes import Named
+from notation.nodes import Companions, Named
 from notation.statements import Hang, Reopen, Take
 
 
@@ -47,11 +47,14 @@ def do_take(ctx: Context, scope: Scope, node: Take) -> None:
     if sink is None:
         break_targets(ctx, scope, node)
         return
-    for size in sizes:
-        first = sink.add(number, size, ctx.columns.next_motion())
-        for companion in range(size):
-            ring = first + companion
-            ctx.columns.born[ring] = ctx.columns.add_motion(Verb.TAKE, ring, ctx.site)
+    columns = ctx.columns
+    rings = range(len(columns.kind), len(columns.kind) + sum(sizes))
+    motion = columns.next_motion()
+    firsts = sink.add_all(number, sizes, range(motion, motion + len(rings)))
+    columns.add_takes(rings, ctx.site)
+    if not lies and node.companions is Companions.SIDE_BY_SIDE:
+        return
+    for first, size in zip(firsts, sizes, strict=True):
         note_companions(ctx, node, first, size)
         lie(ctx, first, size, lies, Path(), place)
 

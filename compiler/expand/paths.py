@@ -6,6 +6,8 @@ the text names them; and drafts of what is carried, brought in when the motion i
 
 from __future__ import annotations
 
+from array import array
+
 from msgspec import Struct, field
 
 from compiler.expand.context import Context
@@ -200,9 +202,9 @@ def bring_in(ctx: Context, scope: Scope, load: Load, motion: int) -> list[int]:
     """Brings the load into the work; gives the nodes that hang on the open ring."""
     nodes: list[int] = []
     for sink, kind, sizes in load.rings:
-        for size in sizes:
-            first = sink.add(kind, size, motion)
-            nodes.extend(range(first, first + size))
+        first = len(ctx.columns.kind)
+        sink.add_all(kind, sizes, array("i", [motion]) * sum(sizes))
+        nodes.extend(range(first, len(ctx.columns.kind)))
     for kind, count, eye, carry in load.findings:
         brought = [add_finding(ctx, scope, kind, motion) for _ in range(count)]
         define_findings(ctx, scope, carry.target, brought)

@@ -6,6 +6,8 @@ place of a family belong to that place, while their rings share one group for th
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from msgspec import Struct
 
 from compiler.expand.context import Context
@@ -46,6 +48,19 @@ class Sink(Struct):
         if self.bound is not None:
             self.bound.things.append(first)
         return first
+
+    def add_all(self, kind: int, sizes: Sequence[int], born: Sequence[int]) -> Sequence[int]:
+        """Brings in strands of one size, their rings by the motions `born`; gives their first nodes."""
+        live, columns = self.live, self.ctx.columns
+        if self.ordinal is None and self.index is None and not live.by_index:
+            firsts = columns.add_strands(kind, sizes[0], live, len(sizes), born) if sizes else range(0)
+            if self.bound is not None:
+                self.bound.things.extend(firsts)
+            return firsts
+        made = [self.add(kind, size, motion) for size, motion in zip(sizes, born[:: sizes[0]], strict=True)]
+        for ring, motion in zip(range(made[0], len(columns.born)), born, strict=True):
+            columns.born[ring] = motion
+        return made
 
     def _free_number(self) -> int:
         """The index as a member number where it can be one, else the next number that is free."""
