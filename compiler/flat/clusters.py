@@ -14,6 +14,8 @@ from compiler.flat.lattice import Frame, Point
 from compiler.flat.stress import relaxed
 
 _TURN = 2 * math.pi
+_AMID = 0.6
+"""What is drawn nearer than this share of a joint to both its ends lies in the middle of it."""
 
 
 def clusters_of(bodies: Bodies, taken: set[int]) -> list[Frame]:
@@ -40,10 +42,30 @@ def _drawn(bodies: Bodies, cluster: Sequence[int]) -> Frame:
         [(inside[other], length) for other, length in bodies.near[body] if other in inside]
         for body in cluster
     ]
-    start = _grown(edges)
-    loops = sum(map(len, edges)) // 2 >= len(cluster)
-    places = relaxed(start, edges) if loops else start
-    return dict(zip(cluster, places, strict=True))
+    amid = _amid(edges)
+    rest = [body for body in range(len(edges)) if body not in amid]
+    number = {body: index for index, body in enumerate(rest)}
+    fewer = [[(number[other], length) for other, length in edges[body] if other in number] for body in rest]
+    start = _grown(fewer)
+    loops = sum(map(len, fewer)) // 2 >= len(rest)
+    drawn = dict(zip(rest, relaxed(start, fewer) if loops else start, strict=True))
+    for body, ends in amid.items():
+        (x, y), (u, v) = (drawn[end] for end in ends)
+        drawn[body] = (x + u) / 2, (y + v) / 2
+    return {cluster[body]: drawn[body] for body in range(len(edges))}
+
+
+def _amid(edges: Sequence[Sequence[tuple[int, float]]]) -> dict[int, tuple[int, int]]:
+    """Bodies that lie in the middle of two that are joined, as a collar does about a joint, and those two."""
+    found: dict[int, tuple[int, int]] = {}
+    for body, row in enumerate(edges):
+        if len(row) != 2 or row[0][0] in found or row[1][0] in found:
+            continue
+        (one, near), (other, far) = row
+        joint = dict(edges[one]).get(other)
+        if joint is not None and max(near, far) < _AMID * joint:
+            found[body] = one, other
+    return found
 
 
 def _grown(edges: Sequence[Sequence[tuple[int, float]]]) -> list[Point]:

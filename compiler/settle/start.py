@@ -35,6 +35,11 @@ _LARGE = 700  # bodies; more are not drawn in space
 _PERHAPS, _SURELY = 0.03, 0.05  # by how much the mean square error falls where a weave is drawn in space
 _SCATTERED = 3  # starts with random tilts
 _REGULAR = 4  # starts of a strip of single rings, or of a rosette
+_MIDDLE, _BETTER = (
+    0.5,
+    0.05,
+)  # core radii about the middle of a disc where nothing leans; by how much to lean round it is
+# better than to lean one way
 _LEAN = 0.45  # tangent of the lean of flat rings that are linked with flat rings
 
 
@@ -160,7 +165,7 @@ def _plain_starts(problem: LayoutProblem, model: Model, place: Floats) -> tuple[
     leaned = []
     for along in _lean_directions(model, place, lies) if leaning.any() else []:
         tilt = np.where(lies, np.where(colour == 0, 1.0, -1.0), 0.0) * _LEAN
-        normal = base + np.stack([along[0] * tilt, along[1] * tilt, np.zeros(model.bodies)])
+        normal = base + np.stack([*(along * tilt), np.zeros(model.bodies)])
         leaned.append(_start(place, unit(normal), base, wish))
     propellers = []
     if leaning.any() and max(extent) < _CLUSTER:
@@ -343,15 +348,25 @@ def _two_colours(model: Model, lies: Bools) -> tuple[Bools, Ints, bool]:
     return leaning, colour, clean
 
 
-def _lean_directions(model: Model, place: Floats, lies: Bools) -> list[tuple[float, float]]:
-    """Directions in the plane that are as little as possible in line with the normals of links between flat bodies."""
+def _lean_directions(model: Model, place: Floats, lies: Bools) -> list[Floats]:
+    """Directions (2, m) in the plane that are as little as possible in line with the normals of links of flat bodies.
+
+    The two best that are the same all over, and before them that round the middle, where it is better: in a disc.
+    """
     keep = lies[model.edge_a] & lies[model.edge_b]
-    step = unit(place[:, model.edge_b[keep]] - place[:, model.edge_a[keep]])
-    ranked = []
-    for number in range(12):
+    a, b = model.edge_a[keep], model.edge_b[keep]
+    step = unit(place[:, b] - place[:, a])
+    ranked: list[tuple[float, int, Floats]] = []
+    for number in range(13):
         angle = math.pi * number / 12
-        along = (math.cos(angle), math.sin(angle))
-        strength = np.sort(np.abs(along[1] * step[0] - along[0] * step[1]))
+        along = np.repeat([[math.cos(angle)], [math.sin(angle)]], model.bodies, axis=1)
+        if number == 12:
+            far = np.sqrt(place[0] ** 2 + place[1] ** 2)
+            along = np.stack([-place[1], place[0]]) / np.maximum(far, _MIDDLE * float(model.size.max()))
+        one, other = along[0][a] + along[0][b], along[1][a] + along[1][b]
+        strength = np.sort(np.abs(other * step[0] - one * step[1]) / 2)
         ranked.append((-round(float(strength[strength.size // 10]), 6), number, along))
-    ranked.sort()
-    return [ranked[0][2], ranked[1][2]]
+    *straight, about = ranked
+    straight.sort(key=lambda item: item[:2])
+    out = [straight[0][2], straight[1][2]]
+    return [about[2], *out] if about[0] < straight[0][0] - _BETTER else out

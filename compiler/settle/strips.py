@@ -119,7 +119,7 @@ def _pair_of(steps: Floats, ways: Floats, first: int, offset: int) -> Ways:
         centre[0] = steps * (number - first)
         normal = np.stack([np.cos(tilt), np.sin(tilt) * np.cos(angle), np.sin(tilt) * np.sin(angle)])
         rings.append((centre, normal))
-    return ways_of(*rings)
+    return ways_of(rings[0], rings[1])
 
 
 def _right(offsets: Offsets, steps: Floats, ways: Floats) -> Ints:

@@ -44,17 +44,18 @@ class Ways:
         found = find_contacts(
             self.centres, self.normals, self.radii, self.a, self.b, np.full(self.a.size, margin)
         )
-        gap = self.centres[:, found.b] + found.on_b - self.centres[:, found.a] - found.on_a
+        gap = self.centres[:, found.b] + self.radii[found.b] * found.on_b
+        gap -= self.centres[:, found.a] + self.radii[found.a] * found.on_a
         np.minimum.at(room, found.pair, length(gap))
 
 
-def ways_of(first: tuple[Floats, Floats], second: tuple[Floats, Floats]) -> Ways:
-    """From centres and normals of the first ring and of the second."""
+def ways_of(first: tuple[Floats, Floats], second: tuple[Floats, Floats], size: float = 1.0) -> Ways:
+    """From centres and normals of the first ring and of the second, which is `size` core radii large."""
     numbers = np.arange(first[0].shape[1])
     return Ways(
         centres=np.concatenate([first[0], second[0]], axis=1),
         normals=np.concatenate([first[1], second[1]], axis=1),
-        radii=np.ones(2 * numbers.size),
+        radii=np.concatenate([np.ones(numbers.size), np.full(numbers.size, size)]),
         a=numbers,
         b=numbers + numbers.size,
     )
