@@ -62,8 +62,6 @@ def order_on(ctx: Context, hole: int) -> list[int]:
         if relation.kind is not RelationKind.GAP or relation.others[0] != hole:
             continue
         strand = columns.strand[relation.node]
-        if strand not in order:
-            continue
         order.remove(strand)
         one, other = (order.index(columns.strand[node]) for node in relation.others[1:])
         order.insert(max(one, other) if abs(one - other) == 1 else len(order), strand)

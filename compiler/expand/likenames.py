@@ -56,7 +56,5 @@ def _looks(name: str) -> str:
 
 def _apart(name: str, other: str) -> str:
     """The first character of a name that is not that of another, by its name in Unicode."""
-    for at, character in enumerate(name):
-        if other[at : at + 1] != character:
-            return f"U+{ord(character):04X} {unicodedata.name(character, 'a character').lower()}"
-    return "its end"
+    character = next(one for at, one in enumerate(name) if other[at : at + 1] != one)
+    return f"U+{ord(character):04X} {unicodedata.name(character, 'a character').lower()}"
