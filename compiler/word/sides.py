@@ -14,6 +14,7 @@ from notation.diagnostic import Place
 from notation.handling import HandMotion
 from notation.nodes import Direction, Hand, Relative
 
+_HANG_ON_SIDES = frozenset({"plain", "crossed", "over"})
 _OTHER_HAND = {Hand.LEFT: Hand.RIGHT, Hand.RIGHT: Hand.LEFT}
 
 
@@ -31,11 +32,14 @@ class Sides:
         if -1 in piece.link_sign:
             pairs = zip(piece.link_a, piece.link_b, piece.link_sign, strict=True)
             self._behind = frozenset((a, b) for a, b, sign in pairs if sign < 0)
-        events = (event for step in piece.steps for event in step.events)
         self.said = bool(self._behind) or any(
-            event.kind is EventKind.HANDLE and event.handle is HandMotion.TURN_OVER for event in events
+            event.handle is HandMotion.TURN_OVER
+            or (event.kind is EventKind.CHECKPOINT and event.text in _HANG_ON_SIDES)
+            for step in piece.steps
+            for event in step.events
         )
-        """Sides are said in the piece: not everything is entered from the front, or the work is turned over."""
+        """Sides are said in the piece: not everything is entered from the front, the work is turned over, or
+        something is to be looked for that comes of the sides."""
         self._mirrors = any(site.mirrored for site in sites)
         self._units: dict[int, int] = {}
         self._plain: dict[Place | None, int] | None = None

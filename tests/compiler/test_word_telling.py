@@ -101,13 +101,13 @@ TOGETHER: dict[str, tuple[str, ...]] = {
         "Left edge ring 3 lies over left edge ring 2, nearer to you.",
     ),
     "edges/square-rope": (
-        "Take an open link. Go through left edge rings 1 and 2.",
+        "Take an open link. From the front, go through left edge rings 1 and 2.",
         "Lay it over left edge ring 1, on the side facing you",
         "nowhere, or an even number of times",
         "Left edge ring 3 lies over left edge ring 2, nearer to you.",
     ),
     "edges/stepped-tube": (
-        "Take an open link. Go through left edge rings 1 and 2.",
+        "Take an open link. From the front, go through left edge rings 1 and 2.",
         "nowhere, or an even number of times",
         "Left edge ring 3 does not lie over left edge ring 2.",
     ),
