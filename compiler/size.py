@@ -59,11 +59,14 @@ def size_of(circles: Sequence[Circle]) -> Size:
 
 
 def finished_size(piece: PieceWeave, circles: Sequence[Circle]) -> Size | None:
-    """The finished size of a piece with these circles; None where no layout tells it.
+    """The finished size of a piece with these circles, its rings alone; None where no layout tells it.
 
-    A finding with several eyes holds parts of the piece apart, and how far is not known.
+    Of a finding no more than its eye is known; one with several eyes holds parts apart, and how far is not known.
     """
-    return None if any(len(use.eyes) > 1 for use in piece.findings) else size_of(circles)
+    if any(len(use.eyes) > 1 for use in piece.findings):
+        return None
+    rings = [circle for circle, kind in zip(circles, piece.kind, strict=True) if kind >= 0]
+    return size_of(rings or circles)
 
 
 def lengthwise(circles: Sequence[Circle]) -> Vector:

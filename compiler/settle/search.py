@@ -14,6 +14,7 @@ from msgspec import structs
 from compiler.layout import Layout, LayoutProblem, RingSize, Verdict, mirrored, rounded_circle
 from compiler.prove import prove
 from compiler.settle.contacts import linking
+from compiler.settle.ends import pointing_outward
 from compiler.settle.join import joined
 from compiler.settle.model import LINKED, MINUS, PLUS, Model, build_model
 from compiler.settle.pendants import hung, stripped, whole_of
@@ -74,6 +75,10 @@ class _Purse:
 
 def settle(problem: LayoutProblem, budget: Budget | None = None) -> Layout:
     """The best layout found, proved or not; a failed search is told by the verdict, never by an exception."""
+    return pointing_outward(problem, _sought(problem, budget))
+
+
+def _sought(problem: LayoutProblem, budget: Budget | None) -> Layout:
     budget = budget or Budget()
     if not problem.rings:
         return Layout(circles=(), verdict=_EMPTY)
@@ -117,7 +122,7 @@ def _by_repeats(problem: LayoutProblem, budget: Budget) -> Layout | None:
     short = None if repeats is None else shortened(bare.core, repeats)
     if (repeats is None or short is None) and not (bare.pendants and problem.cycles):
         return None
-    few = settle(short or bare.core, budget)
+    few = _sought(short or bare.core, budget)
     if not few.verdict.proved:
         return None
     circles = few.circles if repeats is None or short is None else joined(bare.core, repeats, few.circles)

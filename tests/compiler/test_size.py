@@ -141,7 +141,17 @@ def test_a_piece_held_together_by_a_finding_with_several_eyes_has_no_size() -> N
     piece = weave_of("take 1 link as a\npass 1 link as b through a carrying 1 chain by start").pieces[0]
     rings = [ring(0, 0, 0), ring(4, 0, 0)]
     assert finished_size(piece, rings) is None
-    assert finished_size(weave_of(CHAIN).pieces[0], rings) == size_of(rings)
+    assert finished_size(weave_of("take 1 link as a\npass 1 link through a").pieces[0], rings) == size_of(
+        rings
+    )
+
+
+def test_the_eye_of_a_finding_is_not_part_of_the_finished_size() -> None:
+    piece = weave_of("take 1 link as a\npass 1 link as b through a carrying 1 drop").pieces[0]
+    circles = [ring(4 * node, 0, 0) for node in range(len(piece))]
+    (eye,) = piece.findings[0].eyes
+    rings = [circle for node, circle in enumerate(circles) if node != eye]
+    assert finished_size(piece, circles) == size_of(rings) != size_of(circles)
 
 
 def test_the_rounds_of_a_disc_lie_about_one_centre_and_have_no_pitch_from_one_to_the_next() -> None:
