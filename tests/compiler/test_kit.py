@@ -194,3 +194,11 @@ def test_time_grows_with_rings_motions_and_findings() -> None:
     assert found.time.least == low // 60
     assert found.time.most == math.ceil(high / 60)
     assert found.time.least < found.time.most
+
+
+def test_a_row_has_the_volume_and_the_wire_of_its_kind() -> None:
+    rows = quantities(weave_of(HEAD + PIECES)).rings
+    for row in rows:
+        sizes = row.kind.inner_mm, row.kind.wire_mm
+        assert row.volume_mm3 == ring_volume_mm3(*sizes)
+        assert row.wire_mm == wire_length_mm(*sizes)

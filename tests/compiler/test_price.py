@@ -184,3 +184,11 @@ def test_a_price_is_the_cost_over_what_the_margin_leaves(cents: int, part: int) 
 def test_half_up_here_is_half_up_there() -> None:
     assert half_up(Fraction("0.125")) == Decimal("0.125").quantize(Decimal("0.01"), ROUND_HALF_UP)
     assert half_up(Fraction("2.675")) == Decimal("2.68")
+
+
+def test_even_one_ring_is_cut_from_a_coil_and_none_from_none() -> None:
+    text = HEAD + KIT.replace("9 small", "1 small") + EARRING
+    one = lines_of(planned(text, terms=Terms(kerf_mm=Decimal("0.3"))))["small"]
+    assert (one.total, one.coil.turns if one.coil else None) == (1, 2)
+    assert lines_of(planned(text))["small"].coil is None
+    assert lines_of(planned(text, terms=Terms(kerf_mm=Decimal("0.3"))))["hook"].coil is None

@@ -8,11 +8,13 @@ from collections.abc import Sequence
 import numpy as np
 import numpy.typing as npt
 import pytest
+from msgspec import structs
 
 from compiler.geometry import least_distance, link_sign, pair_state, point_on
 from compiler.layout import (
     Between,
     Circle,
+    Closing,
     CycleSign,
     DeclaredPair,
     LayoutProblem,
@@ -271,7 +273,8 @@ def test_there_is_a_circle_for_every_ring() -> None:
 
 
 @pytest.mark.parametrize(
-    ("tube", "apart", "clearance"), [(0.5, 7.5, 1.5), (1.0, 9.8, 1.9), (0.5, 7.99, 1.99), (0.2, 6.4, 1.0)]
+    ("tube", "apart", "clearance"),
+    [(0.5, 7.5, 1.5), (1.0, 9.8, 1.9), (0.5, 7.99, 1.99), (0.2, 6.4, 1.0), (1.5, 11.9, 5.9 / 3)],
 )
 @pytest.mark.parametrize("start", [-7.6, -0.1, 0.5, 6.9, 7.9])
 def test_rings_with_less_than_twice_the_room_are_measured_wherever_they_lie(
@@ -296,6 +299,31 @@ def test_a_clearance_of_one_is_proved_and_the_next_number_below_is_not(
         monkeypatch.setattr("compiler.prove.least_distance", lambda *_, lower=lower, **__: (lower, lower))
         verdict = prove(asked, chain)
         assert (verdict.proved, verdict.clearance, verdict.tightest) == (good, lower, (0, 1))
+
+
+def test_of_equally_tight_pairs_the_first_is_named(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("compiler.prove.least_distance", lambda *_, **__: (1.5, 1.5))
+    chain = straight_chain(4)
+    assert prove(problem(chain, {(k, k + 1): PairState.LINKED for k in range(3)}), chain).tightest == (0, 1)
+
+
+def test_more_than_twice_the_room_is_not_measured() -> None:
+    assert CLEARANCE_CAP == 2.0
+    far = [ring((0, 0, 0), (0, 1, 0)), ring((8.1, 0, 0), (0, 1, 0))]
+    verdict = prove(problem(far, {}), far)
+    assert (verdict.clearance, verdict.tightest) == (2.0, None)
+
+
+def test_each_round_is_asked_whether_it_is_closed_as_declared(monkeypatch: pytest.MonkeyPatch) -> None:
+    chain = straight_chain(2)
+    good, bad = Closing(rows=((0,),)), Closing(rows=((1,),))
+    monkeypatch.setattr(
+        "compiler.prove.is_closed_so", lambda circles, fact: len(circles) == 2 and fact is good
+    )
+    asked = structs.replace(problem(chain, {(0, 1): PairState.LINKED}), closings=(good, bad))
+    assert prove(asked, chain).wrong_closings == (bad,)
+    assert not prove(asked, chain).proved
+    assert prove(structs.replace(asked, closings=(good,)), chain).proved
 
 
 def test_wrong_pairs_are_told_in_the_order_of_the_rings_near_and_far_alike() -> None:

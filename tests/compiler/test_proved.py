@@ -9,6 +9,7 @@ from msgspec.structs import replace
 from woven import CHAIN, weave_of
 
 from compiler import proved
+from compiler.expand.driver import expand
 from compiler.kept import NotKept, Sought
 from compiler.layout import (
     Between,
@@ -35,7 +36,9 @@ from compiler.proved import (
 )
 from compiler.timings import Timings
 from compiler.weave import Weave
+from grammar.parse import parse
 from notation.diagnostic import Diagnostic
+from notation.source import Source
 
 CIRCLE = Circle(centre=(0.0, 0.0, 0.0), normal=(0.0, 0.0, 1.0), core_radius=2.4, tube_radius=0.4)
 FAILED = Verdict(proved=False, clearance=0.5, tightest=None)
@@ -110,6 +113,10 @@ def test_a_broken_piece_and_one_without_rings_are_left_out() -> None:
     weave = weave_of(CHAIN)
     broken = replace(weave, pieces=(replace(weave.pieces[0], broken=True),))
     assert from_kept(broken, None, Timings()) == (geometry(None, Origin.NONE),)
+    nothing = expand(parse(Source(name="lyra", text='title "Lyra"\npiece idle:\n    note "Rest."\n'))[0], {})[
+        0
+    ]
+    assert from_kept(nothing, None, Timings()) == (geometry(None, Origin.NONE),)
 
 
 def test_of_each_piece_it_is_said_what_the_file_has(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -241,6 +248,8 @@ def test_wrong_pairs_go_before_hands_hands_before_overs_overs_before_closings_an
 def test_three_pairs_are_named_and_the_others_counted() -> None:
     three = told(replace(FAILED, wrong_pairs=wrong((0, 1), (1, 2), (2, 3))))
     assert (three.variant, len(three.arguments)) == ("", 3)
+    four = told(replace(FAILED, wrong_pairs=wrong((0, 1), (1, 2), (2, 3), (3, 4))))
+    assert (four.variant, dict(four.arguments)["more"]) == ("more", 1)
     five = told(replace(FAILED, wrong_pairs=wrong((0, 1), (1, 2), (2, 3), (3, 4), (0, 4))))
     assert five.variant == "more"
     assert five.arguments == (
@@ -316,6 +325,7 @@ def test_a_clearance_is_cut_to_two_decimals(clearance: float, text: str) -> None
 
 def test_a_layout_is_of_the_whole_or_of_the_beginning_if_it_is_proved() -> None:
     one, part = geometry(PASSED), geometry(PASSED, part=True)
+    assert not PieceGeometry(piece=0, origin=Origin.NONE, problem=None, layout=None, not_kept=None).part
     assert (one.whole, one.beginning) == (one.layout, None)
     assert (part.whole, part.beginning) == (None, part.layout)
     for nothing in (geometry(FAILED), geometry(FAILED, part=True), geometry(None)):
