@@ -82,7 +82,8 @@ def test_an_indented_line_without_a_header_is_told_and_read_as_if_it_stood_furth
             ["else-without-if/after-else: else if 1 < 2:"],
         ),
         (
-            "    if 1 < 2:\n        take 1 link\n    else if 2 < 1:\n        take 1 link\n    else:\n        take 1 link\n",
+            "    if 1 < 2:\n        take 1 link\n    else if 2 < 1:\n        take 1 link\n"
+            "    else:\n        take 1 link\n",
             [],
         ),
     ],
