@@ -212,9 +212,7 @@ def _far_sides(circles: Sequence[Circle], eye: Vector, facts: Sequence[Over]) ->
     The near side of a tube faces the eye with its front, the far side with its back. Where nothing faces the eye,
     or only what lies farther away, as the inside of a tube does, the eye looks at the back and hides nothing.
     """
-    facing = {
-        fact: dot(_front_in_frame(circles, fact.frame), eye) for fact in facts if fact.frame is not None
-    }
+    facing = {fact: dot(front_in_frame(circles, fact.frame), eye) for fact in facts if fact.frame is not None}
     near, far = (
         [dot(circles[fact.upper].centre, eye) for fact, share in facing.items() if share * side > _EDGE_ON]
         for side in (1.0, -1.0)
@@ -243,7 +241,7 @@ def _wrong_from_all_sides(circles: Sequence[Circle], facts: Sequence[Over]) -> t
 
 def _holds_in_frame(circles: Sequence[Circle], fact: Over) -> bool:
     assert fact.frame is not None
-    eye = _front_in_frame(circles, fact.frame)
+    eye = front_in_frame(circles, fact.frame)
     if dot(eye, eye) == 0:
         return False
     along = unit(minus(circles[fact.frame[1]].centre, circles[fact.frame[0]].centre))
@@ -251,7 +249,7 @@ def _holds_in_frame(circles: Sequence[Circle], fact: Over) -> bool:
     return which_over(seen(circles[fact.upper], view), seen(circles[fact.lower], view)) == 1
 
 
-def _front_in_frame(circles: Sequence[Circle], rings: FourRings) -> Vector:
+def front_in_frame(circles: Sequence[Circle], rings: FourRings) -> Vector:
     """Where the front is by four rings, of unit length, out of the plane of right and up; 0 if there is none."""
     left, right, below, above = (circles[ring].centre for ring in rings)
     eye = cross(minus(right, left), minus(above, below))

@@ -97,6 +97,9 @@ def problem_key(problem: LayoutProblem) -> str:
             if fact.half_turns
             or fact.front_outside is False  # what is meant where nothing is said has no line
         ),
+        *(f"lean {fact.ring} {fact.right} {fact.frame}" for fact in problem.leans),
+        *(f"turn {fact.rings} {fact.degrees}" for fact in problem.turns),
+        *(f"ahead {fact.rings} {fact.frame or ''}" for fact in problem.aheads),
     ]
     return hashlib.sha256("\n".join(lines).encode()).hexdigest()
 

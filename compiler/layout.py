@@ -123,6 +123,28 @@ class Closing(Struct, frozen=True, kw_only=True):
     front_outside: bool | None = None  # whether the front of a tube is its outside; None: not asked
 
 
+class Lean(Struct, frozen=True, kw_only=True):
+    """A ring of a sheet or tube that leans along its row: what of it is nearest to the eye lies to that side."""
+
+    ring: int  # ring index
+    right: bool
+    frame: FourRings  # as of `Over`
+
+
+class Turn(Struct, frozen=True, kw_only=True):
+    """Rings that follow one another in a line, each turned so far from how the one before it lies."""
+
+    rings: tuple[int, ...]  # ring indices in order along the line
+    degrees: int  # 0 to 359, clockwise, looking along the line from its first ring
+
+
+class Ahead(Struct, frozen=True, kw_only=True):
+    """Companions that lie front and back: each nearer the front than the next."""
+
+    rings: tuple[int, ...]  # ring indices of a strand, the first in front
+    frame: FourRings | None = None  # as of `Over`
+
+
 class Hint(Struct, frozen=True, kw_only=True):
     """Where the search may start with one ring; never a constraint."""
 
@@ -144,6 +166,9 @@ class LayoutProblem(Struct, frozen=True, kw_only=True):
     between: tuple[Between, ...] = ()
     overs: tuple[Over, ...] = ()
     closings: tuple[Closing, ...] = ()
+    leans: tuple[Lean, ...] = ()
+    turns: tuple[Turn, ...] = ()
+    aheads: tuple[Ahead, ...] = ()
     hints: tuple[Hint, ...] = ()
     hint_unit: HintUnit = HintUnit.SPACING
 
@@ -167,11 +192,12 @@ def only_rings(problem: LayoutProblem, kept: Sequence[int]) -> LayoutProblem:
     def moved(rings: Iterable[int]) -> tuple[int, ...]:
         return tuple(number[ring] for ring in rings)
 
-    def near(rings: FourRings | None) -> FourRings | None:
-        if rings is None:
-            return None
+    def four(rings: FourRings) -> FourRings:
         left, right, below, above = rings
         return number[left], number[right], number[below], number[above]
+
+    def near(rings: FourRings | None) -> FourRings | None:
+        return None if rings is None else four(rings)
 
     strands = (tuple(number[ring] for ring in strand if ring in number) for strand in problem.strands)
     return replace(
@@ -201,6 +227,17 @@ def only_rings(problem: LayoutProblem, kept: Sequence[int]) -> LayoutProblem:
             for fact in problem.closings
             if all(inside(*row) for row in fact.rows)
         ),
+        leans=tuple(
+            replace(fact, ring=number[fact.ring], frame=four(fact.frame))
+            for fact in problem.leans
+            if inside(fact.ring, *fact.frame)
+        ),
+        turns=tuple(replace(fact, rings=moved(fact.rings)) for fact in problem.turns if inside(*fact.rings)),
+        aheads=tuple(
+            Ahead(rings=moved(fact.rings), frame=near(fact.frame))
+            for fact in problem.aheads
+            if inside(*fact.rings, *(fact.frame or ()))
+        ),
         hints=tuple(replace(hint, ring=number[hint.ring]) for hint in problem.hints if hint.ring in number),
     )
 
@@ -216,13 +253,20 @@ class Verdict(Struct, frozen=True, kw_only=True):
     wrong_between: tuple[Between, ...] = ()
     wrong_overs: tuple[Over, ...] = ()
     wrong_closings: tuple[Closing, ...] = ()
+    wrong_leans: tuple[Lean, ...] = ()
+    wrong_turns: tuple[Turn, ...] = ()
+    wrong_aheads: tuple[Ahead, ...] = ()
+
+    @property
+    def wrong_poses(self) -> int:
+        """How many facts of how rings lean, are turned, or lie front and back are not as declared."""
+        return len(self.wrong_leans) + len(self.wrong_turns) + len(self.wrong_aheads)
 
     @property
     def wrong_facts(self) -> int:
         """How many facts are not as declared, besides pairs."""
-        return sum(
-            map(len, (self.wrong_cycles, self.wrong_between, self.wrong_overs, self.wrong_closings)), 0
-        )
+        others = self.wrong_cycles, self.wrong_between, self.wrong_overs, self.wrong_closings
+        return sum(map(len, others), self.wrong_poses)
 
 
 class Layout(Struct, frozen=True, kw_only=True):

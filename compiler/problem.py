@@ -29,7 +29,7 @@ from compiler.layout import (
     RingSize,
 )
 from compiler.loops import loops_of
-from compiler.surfaces import closings, over_facts
+from compiler.surfaces import aheads, closings, leans, over_facts, turns
 from compiler.weave import Companionship, PieceWeave, RelationKind, Weave
 
 MOST_SIGNED = 4000
@@ -48,6 +48,9 @@ def problem_of(weave: Weave, piece_index: int) -> LayoutProblem:
         between=_between(piece),
         overs=over_facts(piece),
         closings=closings(piece),
+        leans=leans(piece),
+        turns=turns(piece),
+        aheads=aheads(piece),
     )
 
 

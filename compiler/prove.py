@@ -2,8 +2,8 @@
 
 Shares nothing with the solver, and looks at every pair of the rounded circles that are kept and drawn: the
 state of each pair, the product of the link signs round each declared loop, each declared passage between
-companions, what lies over what seen from the front, how rounds and tubes are closed, and the least clearance, as a
-rigorous lower bound. Plain Python, so that reading a kept layout needs no array library.
+companions, what lies over what seen from the front, how rounds and tubes are closed, poses that last, and the least
+clearance, as a rigorous lower bound. Plain Python, so that reading a kept layout needs no array library.
 """
 
 import math
@@ -22,6 +22,7 @@ from compiler.layout import (
     Verdict,
     WrongPair,
 )
+from compiler.posed import wrong_aheads, wrong_leans, wrong_turns
 
 CLEARANCE_CAP = 2.0  # rings with more than twice the room they need are not measured
 _NEAR_ENOUGH = 1e-6  # mm, how far the lower bound of a distance may lie below the distance
@@ -74,6 +75,9 @@ def prove(problem: LayoutProblem, circles: Sequence[Circle]) -> Verdict:
         wrong_between=wrong_between,
         wrong_overs=wrong_overs(circles, problem.overs),
         wrong_closings=tuple(fact for fact in problem.closings if not is_closed_so(circles, fact)),
+        wrong_leans=wrong_leans(circles, problem.leans),
+        wrong_turns=wrong_turns(circles, problem.turns),
+        wrong_aheads=wrong_aheads(circles, problem.aheads, problem.overs),
     )
     return replace(verdict, proved=sized and least >= 1 and not wrong and not verdict.wrong_facts)
 

@@ -15,7 +15,7 @@ from msgspec import Struct
 from compiler.beginning import with_beginning
 from compiler.check.collect import Names
 from compiler.kept import NotKept, Sought, read_kept
-from compiler.layout import Layout, LayoutProblem
+from compiler.layout import Layout, LayoutProblem, Verdict
 from compiler.problem import problem_of
 from compiler.report import printable
 from compiler.rolled import before_closing
@@ -197,6 +197,8 @@ def _not_proved(weave: Weave, geometry: PieceGeometry, layout: Layout) -> Diagno
         pairs, variant = [(fact.upper, fact.lower) for fact in verdict.wrong_overs], "over"
     elif not wrong and verdict.wrong_closings:
         pairs, variant = [(fact.rows[0][0], fact.rows[0][-1]) for fact in verdict.wrong_closings], "closing"
+    elif not wrong and verdict.wrong_poses:
+        pairs, variant = _other_poses(verdict), "pose"
     elif not wrong and verdict.tightest is not None:
         pairs, variant = [verdict.tightest], "tight"
     names = Names(weave, piece)
@@ -221,8 +223,19 @@ def _not_proved(weave: Weave, geometry: PieceGeometry, layout: Layout) -> Diagno
     )
 
 
+def _other_poses(verdict: Verdict) -> list[tuple[int, int]]:
+    """Rings that lean, are turned, or lie front and back otherwise than is said; one that leans by itself twice."""
+    return [
+        *((fact.ring, fact.ring) for fact in verdict.wrong_leans),
+        *((fact.rings[0], fact.rings[-1]) for fact in verdict.wrong_turns),
+        *((fact.rings[0], fact.rings[1]) for fact in verdict.wrong_aheads),
+    ]
+
+
 def _pair(names: Names, a: int, b: int) -> str:
     first, second = names.strand(a), names.strand(b)
+    if a == b:
+        return first
     return f"two rings of {first}" if first == second else f"{first} with {second}"
 
 

@@ -1,8 +1,8 @@
-"""Facts of a piece that need to know its front: what lies over what, and how rounds and tubes close on themselves.
+"""Facts of a piece that need to know its front: what lies over what, lasting poses, how rounds and tubes close.
 
-In: a piece. Out: `Over` and `Closing` facts for its layout problem. In a sheet or tube the front is the side from which
-its places run from left to right and its rows upward; there a fact brings four rings near by that say which side
-that is. Elsewhere the front is one side of the whole piece.
+In: a piece. Out: `Over`, `Lean`, `Turn`, `Ahead` and `Closing` facts for its layout problem. In a sheet or tube the
+front is the side from which its places run from left to right and its rows upward; there a fact brings four rings near
+by that say which side that is. Elsewhere the front is one side of the whole piece.
 
 A chain without a word is closed with no half turn, a tube with its front outside. Of a round whose rings are linked
 otherwise than each with the next nothing is asked that is not said: how far its rings are turned from each to
@@ -13,12 +13,16 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from compiler.layout import Closing, Over
-from compiler.weave import FamilyShape, PieceWeave, PoseKind, RelationKind
+from compiler.layout import Ahead, Closing, FourRings, Lean, Over, Turn
+from compiler.weave import Companionship, FamilyShape, PieceWeave, PoseKind, RelationKind
 from notation.statements import FamilyKind
 
 MOST_UNSAID = 200
 """Of a longer round nothing is asked that is not said: the measure looks at all pairs of its rings."""
+LEAST_TURNED = 4
+"""Fewer rings in a line show no turn from each to the next that could be told from how its ends hang."""
+WHOLE_TURN = 360
+"""Degrees."""
 _SURFACES = (FamilyKind.SHEET, FamilyKind.TUBE)
 
 
@@ -33,15 +37,64 @@ def over_facts(piece: PieceWeave) -> tuple[Over, ...]:
                 pairs.append((other, relation.node))
     if not pairs:
         return ()
-    frames: dict[int, tuple[int, int, int, int]] = {}
-    for group, rows in _rows(piece).items():
-        shape = piece.groups[group].shape
-        if shape is not None and shape.kind in _SURFACES and len(rows) > 1:
-            frames.update(_frames(shape, rows))
+    frames = _frames_of(piece)
     leads = [piece.strand[upper] for upper, _ in pairs], [piece.strand[lower] for _, lower in pairs]
     return tuple(
         Over(upper=upper, lower=lower, frame=frames.get(first, frames.get(second)))
         for (upper, lower), first, second in zip(pairs, *leads, strict=True)
+    )
+
+
+def leans(piece: PieceWeave) -> tuple[Lean, ...]:
+    """To which side each ring of a sheet or tube leans that was leaned, by what was said last."""
+    said = {
+        ring: pose.kind is PoseKind.LEAN_RIGHT
+        for pose in piece.poses
+        if pose.kind in (PoseKind.LEAN_LEFT, PoseKind.LEAN_RIGHT)
+        for ring in pose.nodes
+    }
+    if not said:
+        return ()
+    frames = _frames_of(piece)
+    return tuple(
+        Lean(ring=ring, right=right, frame=frames[piece.strand[ring]])
+        for ring, right in sorted(said.items())
+        if piece.strand[ring] in frames
+    )
+
+
+def turns(piece: PieceWeave) -> tuple[Turn, ...]:
+    """How far the rings of each line are turned from each to the next, where all of them are turned alike."""
+    said: dict[int, int] = {}
+    for pose in piece.poses:
+        if pose.kind is PoseKind.TURNED:
+            for ring in pose.nodes:
+                said[ring] = (said.get(ring, 0) + pose.amount) % WHOLE_TURN
+    if not said:
+        return ()
+    found = []
+    for group, (row, *more) in _rows(piece).items():
+        shape = piece.groups[group].shape
+        if shape is None or shape.kind is not FamilyKind.LINE or more or len(row) < LEAST_TURNED:
+            continue
+        amounts = {said.get(ring) for ring in row}
+        if len(amounts) == 1 and (amount := amounts.pop()) is not None:
+            found.append(Turn(rings=tuple(row), degrees=amount))
+    return tuple(found)
+
+
+def aheads(piece: PieceWeave) -> tuple[Ahead, ...]:
+    """Strands that lie front and back."""
+    leads = [lead for lead, way in piece.companionship.items() if way is Companionship.FRONT_AND_BACK]
+    if not leads:
+        return ()
+    strands: dict[int, list[int]] = {lead: [] for lead in leads}
+    for node, lead in enumerate(piece.strand):
+        if lead in strands:
+            strands[lead].append(node)
+    frames = _frames_of(piece)
+    return tuple(
+        Ahead(rings=tuple(nodes), frame=frames.get(lead)) for lead, nodes in strands.items() if len(nodes) > 1
     )
 
 
@@ -88,7 +141,17 @@ def _rows(piece: PieceWeave) -> dict[int, list[list[int]]]:
     return found
 
 
-def _frames(shape: FamilyShape, rows: Sequence[Sequence[int]]) -> dict[int, tuple[int, int, int, int]]:
+def _frames_of(piece: PieceWeave) -> dict[int, FourRings]:
+    """By first ring of each place of a sheet or tube: the four rings near by that say where the front is."""
+    frames: dict[int, FourRings] = {}
+    for group, rows in _rows(piece).items():
+        shape = piece.groups[group].shape
+        if shape is not None and shape.kind in _SURFACES and len(rows) > 1:
+            frames.update(_frames(shape, rows))
+    return frames
+
+
+def _frames(shape: FamilyShape, rows: Sequence[Sequence[int]]) -> dict[int, FourRings]:
     """By first ring of a place: the places to its left and right, below and above, or itself at an edge."""
     found = {}
     for number, row in enumerate(rows):

@@ -41,6 +41,7 @@ MAY_IMPORT: dict[str, tuple[str, ...]] = {
     "compiler.timings": (),
     "compiler.geometry": ("compiler.layout",),
     **dict.fromkeys(("compiler.front", "compiler.closed"), ("compiler.geometry", "compiler.layout")),
+    "compiler.posed": ("compiler.front", "compiler.geometry", "compiler.layout"),
     "compiler.surfaces": ("notation.statements", "compiler.layout", "compiler.weave"),
     "compiler.graph": ("notation", "compiler.weave"),
     "compiler.names": ("notation", "compiler.graph", "compiler.messages", "compiler.weave"),
@@ -126,14 +127,13 @@ MAY_IMPORT: dict[str, tuple[str, ...]] = {
     "compiler.settle": ("compiler.geometry", "compiler.graph", "compiler.loops", "compiler.prove", *DATA),
     "compiler.same": ("notation", "compiler.graph", *DATA),
     "compiler.flat": ("notation", "compiler.geometry", "compiler.graph", *DATA),
-    "compiler.prove": ("compiler.closed", "compiler.front", "compiler.geometry", "compiler.layout"),
+    "compiler.prove": (
+        *("compiler.closed", "compiler.front", "compiler.geometry", "compiler.layout", "compiler.posed"),
+    ),
     # a schematic figure is drawn from the flat places, without a search in space
     "compiler.figure": (
         "notation",
-        "compiler.beginning",
-        "compiler.flat",
-        "compiler.front",
-        "compiler.surfaces",
+        *("compiler.beginning", "compiler.flat", "compiler.front", "compiler.posed", "compiler.surfaces"),
         "compiler.geometry",
         *("compiler.graph", "compiler.names", "compiler.catalogue"),
         "compiler.booklet.figuretypes",

@@ -18,7 +18,8 @@ from compiler.flat.place import Flat, flat_positions
 from compiler.front import View, front_of, seen, wrong_from
 from compiler.geometry import dot, piercings, times
 from compiler.layout import Circle, Layout, Vector
-from compiler.surfaces import over_facts
+from compiler.posed import sides_ahead
+from compiler.surfaces import aheads, over_facts
 from compiler.weave import PieceWeave, Weave
 
 _MARGIN = 0.4
@@ -32,7 +33,8 @@ def true_view(weave: Weave, piece_index: int, layout: Layout) -> Picture:
     circles = layout.circles
     facts = over_facts(piece)
     front = front_of(circles, facts)
-    view = _as_flat(circles, flat, front.view, front.sides)
+    sides = sides_ahead(circles, aheads(piece), front.view[2], front.sides)
+    view = _as_flat(circles, flat, front.view, sides)
     loops = tuple(_loop(node, circle, view) for node, circle in enumerate(circles))
     margin = _MARGIN * min((loop.tube for loop in loops), default=0.0)
     shown = Flat(

@@ -76,7 +76,8 @@ def whole_of(problem: LayoutProblem) -> Stripped:
 def _core(problem: LayoutProblem, kept: Sequence[int]) -> LayoutProblem:
     """The problem of these rings; where the front of a sheet is, and how rounds close, is asked of the whole."""
     overs = tuple(structs.replace(fact, frame=None) for fact in problem.overs)
-    return only_rings(structs.replace(problem, overs=overs, closings=()), kept)
+    asked = structs.replace(problem, overs=overs, closings=(), leans=(), turns=(), aheads=())
+    return only_rings(asked, kept)
 
 
 def hung(problem: LayoutProblem, bare: Stripped, core: Sequence[Circle]) -> tuple[Circle, ...]:

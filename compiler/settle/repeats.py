@@ -194,7 +194,10 @@ def shortened(problem: LayoutProblem, repeats: Repeats) -> LayoutProblem | None:
             for fact in problem.overs
             if (to := moved((fact.upper, fact.lower))) is not None
         ),
-        closings=(),  # asked of the whole alone, as is on which side of a sheet its front is
+        closings=(),  # asked of the whole alone, as are poses and on which side of a sheet its front is
+        leans=(),
+        turns=(),
+        aheads=(),
         cycles=cycles,
         hints=_short_hints(problem, repeats),
     )

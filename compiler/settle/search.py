@@ -11,7 +11,7 @@ from itertools import islice
 import numpy as np
 from msgspec import structs
 
-from compiler.layout import Layout, LayoutProblem, RingSize, Verdict, mirrored, rounded_circle
+from compiler.layout import Circle, Layout, LayoutProblem, RingSize, Verdict, mirrored, rounded_circle
 from compiler.prove import prove
 from compiler.settle.contacts import linking
 from compiler.settle.ends import pointing_outward
@@ -190,7 +190,7 @@ def _again(
 
 def _rank(verdict: Verdict, strain: float = 0.0) -> tuple[int, float, float]:
     """Better is less: fewer wrong facts, then wires less too near, then, proved, less unlike the template."""
-    lies = len(verdict.wrong_overs) + len(verdict.wrong_closings)
+    lies = len(verdict.wrong_overs) + len(verdict.wrong_closings) + verdict.wrong_poses
     links = len(verdict.wrong_pairs) + len(verdict.wrong_cycles) + len(verdict.wrong_between)
     wrong = links * _LINK_WORTH + lies
     return wrong, -min(verdict.clearance, 1.0), round(strain, 9) if verdict.proved else 0.0
@@ -285,11 +285,23 @@ def finished(problem: LayoutProblem, relaxation: Relaxation) -> Layout:
         rounded_circle(centres[:, ring], pose.normal[:, model.body[ring]], size)
         for ring, size in enumerate(problem.rings)
     )
+    found = _front_to_back(problem, circles)
+    if not found.verdict.wrong_overs and not found.verdict.wrong_closings and not found.verdict.wrong_poses:
+        return found
+    image = _front_to_back(problem, mirrored(circles))
+    return image if _rank(image.verdict) < _rank(found.verdict) else found
+
+
+def _front_to_back(problem: LayoutProblem, circles: tuple[Circle, ...]) -> Layout:
+    """The circles, proved; companions that lie front to back the other way change places, which changes no link."""
     verdict = prove(problem, circles)
-    if not verdict.wrong_overs and not verdict.wrong_closings:
+    if not verdict.wrong_aheads:
         return Layout(circles=circles, verdict=verdict)
-    image = mirrored(circles)
-    other = prove(problem, image)
-    if _rank(other) < _rank(verdict):
-        return Layout(circles=image, verdict=other)
+    placed = list(circles)
+    for fact in verdict.wrong_aheads:
+        for ring, other in zip(fact.rings, reversed(fact.rings), strict=True):
+            placed[ring] = circles[other]
+    again = prove(problem, placed)
+    if _rank(again) < _rank(verdict):
+        return Layout(circles=tuple(placed), verdict=again)
     return Layout(circles=circles, verdict=verdict)

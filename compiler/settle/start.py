@@ -162,7 +162,7 @@ def _plain_starts(problem: LayoutProblem, model: Model, place: Floats) -> tuple[
     starts = _hinted_starts(problem, model, place, base, wish)
     if not leaning.any():
         starts.append(_start(place, base, base, wish))
-    leaned = []
+    leaned = _asked_leans(problem, model, place, base, wish, colour)
     for along in _lean_directions(model, place, lies) if leaning.any() else []:
         tilt = np.where(lies, np.where(colour == 0, 1.0, -1.0), 0.0) * _LEAN
         normal = base + np.stack([*(along * tilt), np.zeros(model.bodies)])
@@ -180,6 +180,31 @@ def _plain_starts(problem: LayoutProblem, model: Model, place: Floats) -> tuple[
         screws = closed_screws(model, place)
         rare += [_start(place, normal, normal, np.zeros(model.bodies)) for normal in screws]
     return starts, rare
+
+
+def _asked_leans(
+    problem: LayoutProblem, model: Model, place: Floats, base: Floats, wish: Floats, colour: Ints
+) -> list[Start]:
+    """Starts in which the rings of a sheet lean along its rows as is said of them; none where nothing is.
+
+    Parallel rings are never linked, so where neighbours lean alike they lean across the rows by turns.
+    """
+    if not problem.leans:
+        return []
+    tilt = np.zeros(model.bodies)
+    along = np.zeros((3, 1))
+    for lean in problem.leans:
+        tilt[int(model.body[lean.ring])] = -_LEAN if lean.right else _LEAN
+        left, right = (int(model.body[ring]) for ring in lean.frame[:2])
+        along[:, 0] += place[:, right] - place[:, left]
+    along = unit(along)
+    across = np.array([-along[1], along[0], along[2]])
+    alike = tilt[model.edge_a] * tilt[model.edge_b] > 0
+    out = []
+    for share in (0.0,) if not alike.any() else (1.0, 0.5, 1.5):
+        normal = unit(base + along * tilt + across * np.where(colour == 0, _LEAN, -_LEAN) * share)
+        out.append(_start(place, normal, normal if share else base, wish))
+    return out
 
 
 def _bases(model: Model, place: Floats) -> tuple[Floats, Bools]:

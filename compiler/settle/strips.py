@@ -23,6 +23,7 @@ _TURNS = tuple(range(-170, 181, 10))  # degrees of a screw
 _SIDES = tuple(range(15, 76, 10))  # degrees to either side of a glide
 _BEYOND = 3  # rings so many places further on than the last that is linked are looked at as well
 _MARGIN = 0.6  # core radii beyond which it does not matter how far from each other rings lie
+_NEAR = 30.0  # degrees from the turn that is said
 _GIVEN = 60  # poses; the signs of loops are looked at later
 
 
@@ -73,7 +74,7 @@ def _poses(problem: LayoutProblem) -> list[Pose]:
         return []
     steps, ways = _ways()
     states = _right(offsets, steps, ways)
-    steps, ways = steps[states], ways[:, states]
+    steps, ways = _asked(problem, steps[states], ways[:, states])
     if not steps.size:
         return []
     room = _room(max(offsets[0] | offsets[1]) + _BEYOND, steps, ways)
@@ -85,6 +86,16 @@ def _poses(problem: LayoutProblem) -> list[Pose]:
         tilt, turn, side = ways[:, way].tolist()
         out.append(Pose(place=place, normal=_normals(np.arange(count), tilt, turn, side)))
     return out
+
+
+def _asked(problem: LayoutProblem, steps: Floats, ways: Floats) -> tuple[Floats, Floats]:
+    """Those of the ways that are turned from ring to ring about as is said of all of them; all where there are none."""
+    for turn in problem.turns:
+        off = np.abs((ways[1] - turn.degrees + 180.0) % 360.0 - 180.0)
+        near = (off <= _NEAR) & (ways[2] == 0)
+        if turn.rings == tuple(range(len(problem.rings))) and near.any():
+            return steps[near], ways[:, near]
+    return steps, ways
 
 
 def _ways() -> tuple[Floats, Floats]:

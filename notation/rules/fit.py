@@ -42,6 +42,11 @@ RULES: tuple[Rule, ...] = (
                 "they need",
                 hint=_WHAT_NOW,
             ),
+            "pose": Wording(
+                says="no layout of {piece} was found in which rings lean, are turned, or lie front and back as the "
+                "text says: it came out wrong at {pairs}, with wires at {clearance} of the distance they need",
+                hint=_WHAT_NOW,
+            ),
             "closing": Wording(
                 says="no layout of {piece} was found that closes with the half turns and the front that the text "
                 "says: it came out wrong from {pairs}, with wires at {clearance} of the distance they need",
@@ -52,8 +57,9 @@ RULES: tuple[Rule, ...] = (
 Before a figure is drawn as true, every ring of the piece is placed in space, as a rigid circle with its wire
 along it, and the places are proved: each pair of rings is linked, apart or around as the text says, what is said to
 lie over something does so seen from the front, a round is closed with the half turns and a tube with the front
-that are said, and no wire passes through another. Clearance is the least distance of two wires, from middle
-to middle, over the distance at which they touch; a proof needs 1 or more.
+that are said, rings lean and are turned as is said, companions lie front and back where that is said, and no
+wire passes through another. Clearance is the least distance of two wires, from middle to middle, over the distance
+at which they touch; a proof needs 1 or more.
 
 Here the search found no such places. That does not mean that there are none: the search is given a bounded
 amount of work, and real wire gives a little. The best it reached is told, with the pairs of rings concerned.

@@ -55,8 +55,8 @@ DIFFERS: dict[str, str | dict[tuple[str, str], str]] = {
     "spirals": {
         ("loose-left", "loose-right"): "mirror",
         ("loose-left", "tight-left"): "poses",
-        ("loose-left", "tight-right"): "loops",
-        ("loose-right", "tight-left"): "loops",
+        ("loose-left", "tight-right"): "poses",
+        ("loose-right", "tight-left"): "poses",
         ("loose-right", "tight-right"): "poses",
         ("tight-left", "tight-right"): "mirror",
     },

@@ -143,20 +143,22 @@ TOGETHER: dict[str, tuple[str, ...]] = {
     "spirals/loose-left": (
         "From behind, go through the two before (rings 1 and 2)",
         _OVER,
-        "turn rings 1 to 12 clockwise, each 120 degrees further than the one before",
+        "turn rings 1 to 12 anticlockwise, each 60 degrees further than the one before",
     ),
     "spirals/loose-right": (
+        "Go through the two before (rings 1 and 2)",
         _UNDER,
-        "turn rings 1 to 12 anticlockwise, each 120 degrees further than the one before",
+        "turn rings 1 to 12 clockwise, each 60 degrees further than the one before",
     ),
     "spirals/tight-left": (
         "From behind, go through the two before (rings 1 and 2)",
         _OVER,
-        "turn rings 1 to 12 anticlockwise, each 120 degrees further than the one before",
+        "turn rings 1 to 12 clockwise, each 120 degrees further than the one before",
     ),
     "spirals/tight-right": (
+        "Go through the two before (rings 1 and 2)",
         _UNDER,
-        "turn rings 1 to 12 clockwise, each 120 degrees further than the one before",
+        "turn rings 1 to 12 anticlockwise, each 120 degrees further than the one before",
     ),
 }
 """What stands together in the words of this one, and together in those of no other of its group."""
