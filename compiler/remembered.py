@@ -50,6 +50,7 @@ class _Drawn(Struct, frozen=True, kw_only=True):
     schematic: bool = False
     scale: float | None = None
     turned: bool = False
+    more: tuple[str, ...] = ()
     caption: str = ""
     baseline: float = 0.0
 
@@ -179,6 +180,7 @@ class Remembered:
             schematic=kept.schematic,
             scale=kept.scale,
             turned=kept.turned,
+            more=tuple(Mark(name) for name in kept.more),
             caption=kept.caption,
         )
 
@@ -226,6 +228,7 @@ def _drawn(figure: Figure) -> _Drawn:
         schematic=figure.schematic,
         scale=figure.scale,
         turned=figure.turned,
+        more=tuple(mark.value for mark in figure.more),
         caption=figure.caption,
     )
 

@@ -6,7 +6,7 @@ In: a booklet's material, out: parts of the flow.
 from collections.abc import Container, Sequence
 
 from compiler.booklet.blocks import Notice, notice
-from compiler.booklet.figuretypes import MarkSample
+from compiler.booklet.figuretypes import BESIDE_RINGS, Mark, MarkSample
 from compiler.booklet.flow import Flow, Part
 from compiler.booklet.icons import ICON, Icons
 from compiler.booklet.page import Block, Item
@@ -42,8 +42,8 @@ _GAP = 22.0
 """Points above a heading: less than elsewhere, so that all of it stays on one page."""
 
 
-def before(flow: Flow, material: Material) -> None:
-    """The section."""
+def before(flow: Flow, material: Material, more: Container[Mark]) -> None:
+    """The section; `more` are the marks in the figures that belong to no ring."""
     page_title(flow, making.BEFORE, "before")
     start = material.words.before
     paragraphs(flow, [making.BEFORE_LEAD], LEAD, first=0.0)
@@ -64,7 +64,7 @@ def before(flow: Flow, material: Material) -> None:
     section_title(flow, making.HOW_TO_OPEN, _GAP)
     bullets(flow, [plain(text) for text in making.HOW_TO_OPEN_TEXT], first=SPACE_1)
     section_title(flow, making.HOW_TO_READ, _GAP)
-    key = material.figures.key()
+    key = [each for each in material.figures.key() if each.mark not in BESIDE_RINGS or each.mark in more]
     terms = material.words.terms
     reading = [making.HOW_TO_READ_TEXT]
     reading += [making.ONE_SIDE] if Term.FRONT not in terms and Term.GO_THROUGH in terms else []

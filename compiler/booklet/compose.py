@@ -53,13 +53,20 @@ class Options:
     """Seconds since 1970-01-01 UTC, for the file's metadata; None leaves the date out."""
 
 
+def _making(flow: Flow, material: Material) -> None:
+    """What is done before the steps, and the steps, which are set first: what is explained is what they have."""
+    steps = Flow(material.paper)
+    more = step_pages(steps, material)
+    before(flow, material, more)
+    flow.join(steps)
+
+
 _SECTIONS: tuple[tuple[Section | None, Callable[[Flow, Material], None]], ...] = (
     (None, cover),
     (Section.GLANCE, glance),
     (None, materials),
     (Section.TRUE_SIZE, true_size),
-    (None, before),
-    (None, step_pages),
+    (None, _making),
     (Section.FINISHING, finishing),
     (None, caution_pages),
     (Section.GLOSSARY, glossary),

@@ -26,6 +26,14 @@ class Mark(Enum):
     """In the work already, and not touched in this step."""
     PATH = "path"
     """Where the ring is open, and an arrow the way its end is led."""
+    TAG = "tag"
+    """A number on a ring whose name has no room beside it."""
+    WHERE = "where"
+    """The whole piece, small, a frame round the part that is shown."""
+
+
+BESIDE_RINGS = (Mark.TAG, Mark.WHERE)
+"""Marks that belong to no ring: whether a figure has them is known when it is drawn."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -69,6 +77,8 @@ class Figure:
     """Millimetres on paper for one of the piece; None where it is not to scale, so for every schematic."""
     turned: bool = False
     """It shows the work from behind, after the work was turned over."""
+    more: tuple[Mark, ...] = ()
+    """Those of `BESIDE_RINGS` that it has."""
     caption: str = ""
     """A sentence to stand under it, beside what the page says of its scale; often empty."""
 
@@ -106,7 +116,7 @@ class FigureSource(Protocol):
         """The size of the finished piece; None where no proved layout tells it."""
 
     def key(self) -> tuple[MarkSample, ...]:
-        """A sample of each mark in use; empty where there are no figures."""
+        """A sample of each mark in use, and of those that belong to no ring; empty where there are no figures."""
 
 
 class _NoFigures:

@@ -6,7 +6,7 @@ whole page is broken, between its parts.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from compiler.booklet.page import Anchor, Block, Item
 from compiler.booklet.style import Frame, Paper, frame
@@ -72,6 +72,14 @@ class Flow:
         if not self.at_top:
             self.pages.append([])
             self.y = self.frame.y
+
+    def join(self, others: "Flow") -> None:
+        """Go on with the pages of another flow after this one, on pages of their own."""
+        self.page_break()
+        first = len(self.pages) - 1
+        self.pages[first:] = others.pages
+        self.entries += [replace(each, page=each.page + first) for each in others.entries]
+        self.y = others.y
 
     def mark(self, anchor: str, title: str, level: int, *, listed: bool = True) -> None:
         """Make the place of the next block an entry of the outline."""

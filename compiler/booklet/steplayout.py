@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 
 from compiler.booklet.before import part_line
 from compiler.booklet.blocks import DISC_RADIUS, STEP_INDENT, stack, step_head
-from compiler.booklet.figuretypes import Estimate, Figure
+from compiler.booklet.figuretypes import Estimate, Figure, Mark
 from compiler.booklet.flow import Part, height
 from compiler.booklet.fonts import metrics, text_width
 from compiler.booklet.icons import Icons
@@ -71,6 +71,8 @@ class StepLayout:
     """From the left edge of the text area."""
     below: Block | None
     """A figure under text and side column."""
+    more: tuple[Mark, ...]
+    """Marks of its figure that belong to no ring."""
 
     @property
     def lead(self) -> float:
@@ -127,6 +129,7 @@ def lay_step(
         side=stack(side, SPACE_4),
         side_x=side_x - area.x,
         below=drawing if room.below else None,
+        more=() if figure is None else figure.more,
     )
 
 

@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from itertools import product
 
 from compiler.booklet.blocks import STEP_INDENT
-from compiler.booklet.figuretypes import Estimate
+from compiler.booklet.figuretypes import Estimate, Mark
 from compiler.booklet.flow import Flow, height, runs_kept
 from compiler.booklet.setting import Material, page_title, paragraphs, short
 from compiler.booklet.steplayout import CAPTION_LINES, FigureRoom, StepLayout, figure_estimate, lay_step
@@ -44,8 +44,9 @@ _REDRAWN = 2
 _LONGEST_ENTRY = 70
 
 
-def step_pages(flow: Flow, material: Material) -> None:
-    """The making of every piece."""
+def step_pages(flow: Flow, material: Material) -> frozenset[Mark]:
+    """The making of every piece; gives the marks in its figures that belong to no ring."""
+    more: set[Mark] = set()
     shown = sum(len(piece.shown) for piece in material.words.pieces)
     for index, piece in enumerate(material.words.pieces):
         anchor = f"piece-{index + 1}"
@@ -53,10 +54,12 @@ def step_pages(flow: Flow, material: Material) -> None:
         rings = material.quantities.pieces[index].rings
         lead = making.piece_lead(len(piece.steps), rings, piece.times)
         paragraphs(flow, [lead], LEAD, first=0.0)
-        for layout in _layouts(flow, material, index, piece):
+        for number, layout in enumerate(_layouts(flow, material, index, piece)):
             name = short(layout.entry, _LONGEST_ENTRY)
             flow.mark(f"{anchor}-step-{layout.number}", name, 1, listed=shown <= MOST_LISTED)
-            _pour(flow, layout)
+            _pour(flow, layout, begins=number == 0)
+            more.update(layout.more)
+    return frozenset(more)
 
 
 def _layouts(flow: Flow, material: Material, index: int, piece: PieceWords) -> list[StepLayout]:
@@ -236,9 +239,8 @@ def _pages(heights: Sequence[float], first: float, full: float) -> list[tuple[in
     pages: list[tuple[int, int, float]] = []
     start, whole, room = 0, first, first
     for number, each in enumerate(heights):
-        if each > room and (number > start or whole < full):
-            if number > start:
-                pages.append((start, number, whole))
+        if each > room and number > start:
+            pages.append((start, number, whole))
             start, whole, room = number, full, full
         room -= each + SPACE_5
     if len(heights) > start:
@@ -246,11 +248,14 @@ def _pages(heights: Sequence[float], first: float, full: float) -> list[tuple[in
     return pages
 
 
-def _pour(flow: Flow, layout: StepLayout) -> None:
-    """The step on this page if there is room, else on the next; broken only if it is taller than a page."""
+def _pour(flow: Flow, layout: StepLayout, *, begins: bool) -> None:
+    """The step on this page if there is room, else on the next; broken only if it is taller than a page.
+
+    The first of a piece may be broken too, so that its title does not stand alone.
+    """
     gap = 0.0 if flow.at_top else SPACE_5
     if layout.height() > flow.room - gap and (
-        layout.height() <= flow.frame.height or not _worth_starting(flow, layout)
+        (layout.height() <= flow.frame.height and not begins) or not _worth_starting(flow, layout)
     ):
         flow.page_break()
         gap = 0.0

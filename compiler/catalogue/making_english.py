@@ -108,6 +108,8 @@ MARKS: dict[Mark, str] = {
     Mark.PASSED: "what the open ring goes through",
     Mark.PLACED: "in the work already",
     Mark.PATH: "two short lines: where the ring is open; arrow: the way that its end goes",
+    Mark.TAG: "number on a ring: its number, where its name has no room",
+    Mark.WHERE: "the piece, small; frame: the part that is drawn large",
 }
 _MORE_MARKS = {
     (Mark.NEW, Term.TWIN): "the open ring of this step, and its twin",

@@ -9,8 +9,9 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from compiler.booklet.figuretypes import Mark
-from compiler.booklet.page import Block, Item
-from compiler.booklet.style import PAPER
+from compiler.booklet.page import Block, Circle, Item, Rectangle, Stroke
+from compiler.booklet.style import INK, NEW, PAPER
+from compiler.figure.labels import tag_items
 from compiler.figure.look import Look, blend, ring_look
 from compiler.figure.order import cut
 from compiler.figure.passing import way_items
@@ -81,7 +82,9 @@ _SAMPLE_WIDTH, _SAMPLE_HEIGHT = 40.0, 30.0
 
 
 def sample(mark: Mark) -> Block:
-    """A ring with this mark, for the key to the figures."""
+    """A ring with this mark, for the key to the figures; or what else the mark stands for."""
+    if mark is Mark.WHERE:
+        return _sample_where()
     loop = Loop(node=0, centre=(20.0, 15.0, 0.0), along=(11.0, 0.0, 0.0), across=(0.0, 11.0, 0.0), tube=2.4)
     window = Window(scale=1.0, left=0.0, top=_SAMPLE_HEIGHT)
     picture = Picture(loops=(loop,), cover=NOTHING, signs=(), schematic=True, travel=(1,))
@@ -89,11 +92,21 @@ def sample(mark: Mark) -> Block:
     items = list(ring_items(shown, arcs, [_sample_look(mark)], window))
     if mark is Mark.PATH:
         items += way_items(shown[0], (), 1, window)
+    if mark is Mark.TAG:
+        items += tag_items("3", (20.0, 26.0), NEW)
     return Block(width=_SAMPLE_WIDTH, height=_SAMPLE_HEIGHT, items=tuple(items))
 
 
+def _sample_where() -> Block:
+    """Some rings, small, with a frame round two of them."""
+    gray = ring_look(Mark.PLACED, 0).outline
+    discs = [Circle(x=x, y=15.0, radius=3.0, fill=gray) for x in range(4, 40, 5)]
+    held = Rectangle(x=20.5, y=9.5, width=12.0, height=11.0, radius=2.0, stroke=Stroke(color=INK, width=0.8))
+    return Block(width=_SAMPLE_WIDTH, height=_SAMPLE_HEIGHT, items=(*discs, held))
+
+
 def _sample_look(mark: Mark) -> Look:
-    if mark is Mark.PATH:
+    if mark in (Mark.PATH, Mark.TAG):
         return ring_look(Mark.NEW, 0)
     look = ring_look(mark, 0)
     return replace(look, line=blend(look.wire, PAPER, 0.55), lit=True) if mark is Mark.NEW else look

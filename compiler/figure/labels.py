@@ -125,9 +125,13 @@ def label_items(
             box = box or sheet.tag(label, _MOST_HIDDEN)
             tags += [(label, box)] if box is not None else []
     lines = [item for _, spot in found.values() for item in _leader(spot)]
-    words = [item for label, spot in found.values() for item in _text(label, spot.box, FIGURE_LABEL.size)]
+    words = [
+        item
+        for label, spot in found.values()
+        for item in _text(label.text, spot.box, FIGURE_LABEL.size, label.color)
+    ]
     for label, box in tags:
-        words += (_field(box, label.color), *_text(label, box, _TAG))
+        words += (_field(box, label.color), *_text(label.text, box, _TAG, label.color))
     return (*lines, *words)
 
 
@@ -140,8 +144,16 @@ def _leader(spot: _Spot) -> Iterator[Item]:
     yield Circle(x=x2, y=y2, radius=1.1, fill=INK)
 
 
-def _text(label: Label, box: Box, size: float) -> Iterator[Item]:
-    lines = label.text.split("\n")
+def tag_items(text: str, at: tuple[float, float], color: Color) -> tuple[Item, ...]:
+    """A number in its field, with its middle at a place, points."""
+    half_w, half_h = half_size(text, _TAG)
+    half_w = max(half_w + 0.8, half_h)
+    box = at[0] - half_w, at[1] - half_h, at[0] + half_w, at[1] + half_h
+    return _field(box, color), *_text(text, box, _TAG, color)
+
+
+def _text(text: str, box: Box, size: float, color: Color) -> Iterator[Item]:
+    lines = text.split("\n")
     middle = (box[0] + box[2]) / 2
     for number, line in enumerate(reversed(lines)):
         yield Text(
@@ -150,7 +162,7 @@ def _text(label: Label, box: Box, size: float) -> Iterator[Item]:
             string=line,
             face=FIGURE_LABEL.face,
             size=size,
-            color=label.color,
+            color=color,
         )
 
 

@@ -9,9 +9,10 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from math import ceil, hypot
 
+from compiler.booklet.figuretypes import Mark
 from compiler.booklet.fonts import text_width
 from compiler.booklet.marks import over_sign, round_sign
-from compiler.booklet.page import Color, Item, Path, Text, moved
+from compiler.booklet.page import Color, Item, Path, Rectangle, Text, moved
 from compiler.booklet.paths import polyline
 from compiler.booklet.style import ACCENT, FIGURE_LABEL
 from compiler.figure.drawing import drawn, findings
@@ -74,42 +75,48 @@ class View:
         return self.over or self.round
 
 
-def step_items(piece: PieceWeave, view: View, plan: Plan, most: tuple[float, float]) -> Sized:
-    """The figure of a step; `most` is the room that it was planned for."""
+def step_items(
+    piece: PieceWeave, view: View, plan: Plan, most: tuple[float, float]
+) -> tuple[tuple[Item, ...], tuple[float, float], tuple[Mark, ...]]:
+    """The figure of a step, and its marks that belong to no ring; `most` is the room that it was planned for."""
     insets = [part for part in plan.way.parts if part.inset]
-    panels = [_panel(view, plan, part, piece, insets) for part in plan.way.parts]
+    panels, tagged = zip(*(_panel(view, plan, part, piece, insets) for part in plan.way.parts), strict=True)
     items, size = _arranged(panels, stacked=plan.stacked)
-    return _with_signs(view, _with_footer(items, size, view.picture, view.roles, plan, most))
+    items, size = _with_signs(view, _with_footer(items, size, view.picture, view.roles, plan, most))
+    more = (Mark.TAG,) if any(tagged) else ()
+    return items, size, (*more, Mark.WHERE) if plan.way.enlarged else more
 
 
-def _panel(view: View, plan: Plan, part: Part, piece: PieceWeave, insets: Sequence[Part]) -> Sized:
-    """One part of a figure, its words about it, its scale bar under it."""
+def _panel(
+    view: View, plan: Plan, part: Part, piece: PieceWeave, insets: Sequence[Part]
+) -> tuple[Sized, bool]:
+    """One part of a figure, its words about it, its scale bar under it; whether numbers stand on its rings."""
     picture, roles = view.picture, view.roles
     window, size = window_of(part.box, part.scale, plan.at_sides, plan.above)
     again = {
         node for inset in insets for node in inset.nodes if inset.box.holds(*picture.loops[node].centre[:2])
     }
     named = [each for each in view.named if (each.node in again) is part.inset]
-    items = (
-        *drawn(picture, piece, part.nodes, roles, window, part.box if part.inset else None),
-        *label_items(
-            _labels(picture, named, part.nodes),
-            [picture.loops[node] for node in part.nodes],
-            window,
-            *size,
-            obstacles=_points(
-                (_outline(part.box, window),)
-                if part.inset
-                else findings(picture, piece, part.nodes, roles, window)
-            ),
+    words = label_items(
+        _labels(picture, named, part.nodes),
+        [picture.loops[node] for node in part.nodes],
+        window,
+        *size,
+        obstacles=_points(
+            (_outline(part.box, window),)
+            if part.inset
+            else findings(picture, piece, part.nodes, roles, window)
         ),
     )
+    tagged = any(isinstance(item, Rectangle) for item in words)
+    items = (*drawn(picture, piece, part.nodes, roles, window, part.box if part.inset else None), *words)
     if part.inset:
         items = (*items, frame(part.box, window, 1.2))
     elif again:
         items = (*items, *(frame(inset.box, window, 0.5) for inset in insets))
     items, size = _trimmed(items, window, part.box)
-    return _over_bar(items, size, part.scale) if insets and view.bar else (items, size)
+    sized = _over_bar(items, size, part.scale) if insets and view.bar else (items, size)
+    return sized, tagged
 
 
 def _outline(box: Box, window: Window) -> Path:

@@ -168,8 +168,8 @@ def _first_and_last(roles: Roles, focus: Sequence[int]) -> tuple[int, int]:
 
 
 def _share(roles: Roles, parts: Sequence[Part]) -> float:
-    """From a half to 1: the share of what is new that is shown, half of it given to whatever is."""
-    new = roles.of(Mark.NEW)
+    """From a half to 1: the share of what comes in that is shown, half of it given to whatever is."""
+    new = roles.of(Mark.NEW) or roles.of(Mark.CARRIED)
     shown = {node for part in parts for node in part.nodes}
     return 0.5 + 0.5 * sum(node in shown for node in new) / len(new) if new else 1.0
 

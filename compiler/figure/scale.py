@@ -13,7 +13,7 @@ from compiler.booklet.page import MM
 from compiler.figure.picture import Box, Picture, box_of
 from compiler.figure.roles import Roles
 
-_WIDTH, _PAGE, _LINE = 445.0, 560.0, 17.0
+_WIDTH, _PAGE, _LINE = 420.0, 560.0, 17.0
 """Points: the width that scales are chosen for, on any paper; the height of a page; what a line of text takes of it."""
 _WHOLE, _PART, _OWN, _LEAST = 330.0, 250.0, 460.0, 170.0
 """Points: the most height counted with for a whole piece; for what is worked on, so that two steps may share a page;

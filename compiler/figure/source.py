@@ -8,8 +8,10 @@ the work over or because other rows are worked on, has a sign. The finished piec
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
+from math import ceil
 
-from compiler.booklet.figuretypes import Estimate, Extent, Figure, Mark, MarkSample
+from compiler.booklet.figuretypes import BESIDE_RINGS, Estimate, Extent, Figure, Mark, MarkSample
 from compiler.booklet.page import MM, Color, Item, moved
 from compiler.booklet.style import FIGURE_LABEL, INK, NEW, PASSED
 from compiler.figure.drawing import drawn, sample
@@ -36,7 +38,9 @@ _EDGE = 2.0
 _THICKEST = 8.5
 """Points: the wire of a finished piece, in the median, is drawn no thicker."""
 _MOST_NAMES = {Mark.NEW: 16, Mark.CARRIED: 16, Mark.PASSED: 8}
-"""Of more rings with one mark only the first and the last are named."""
+"""Of more rings with one mark only the first and the last are named, and those between that a reader counts by."""
+_COUNTED, _MOST_COUNTED = 5, 12
+"""Every fifth is; of very many every tenth, fifteenth and so on, so that they are no more than the second."""
 
 
 class Figures:
@@ -190,16 +194,20 @@ class Figures:
         if not any(sign.node in shown for sign in view.picture.signs):
             notes = tuple(note for note in notes if note is not Note.SIGNS)
         notes = (*notes, Note.INSET) if any(part.inset for part in parts) else notes
-        items, size = step_items(self._weave.pieces[piece], view, plan, most)
+        new = view.roles.of(Mark.NEW) or view.roles.of(Mark.CARRIED)
+        seen = sum(node in shown for node in new)
+        items, size, more = step_items(self._weave.pieces[piece], view, plan, most)
         alt = self._words.step(piece, step, view.roles)
-        return self._figure(view.picture, items, size, alt, plan.scale, notes, turned=view.roles.turned)
+        figure = self._figure(view.picture, items, size, alt, plan.scale, notes, turned=view.roles.turned)
+        part = self._words.shown(seen, len(new)) if seen < len(new) else ""
+        return replace(figure, more=more, caption=f"{part} {figure.caption}".strip())
 
     def extent(self, piece: int) -> Extent | None:
         """The size of the finished piece, where it was given one."""
         return self._extents.get(piece)
 
     def key(self) -> tuple[MarkSample, ...]:
-        """A sample of each mark that the steps of the pieces use."""
+        """A sample of each mark that the steps of the pieces use, and of those that belong to no ring."""
         used: dict[Mark, None] = {}
         for piece in self._weave.pieces:
             for step in range(1, len(piece.steps) + 1):
@@ -207,8 +215,9 @@ class Figures:
                 used.update(dict.fromkeys(roles.marks.values()))
                 if roles.actor >= 0:
                     used[Mark.PATH] = None
-                if len(used) == len(Mark):
+                if len(used) == len(Mark) - len(BESIDE_RINGS):
                     break
+        used.update(dict.fromkeys(BESIDE_RINGS if used else ()))
         return tuple(MarkSample(mark=mark, sample=sample(mark)) for mark in Mark if mark in used)
 
     # ------------------------------------------------------------ how
@@ -253,7 +262,8 @@ class Figures:
         for mark, color in colors.items():
             found = list(dict.fromkeys(leads(weave, roles.of(mark))))
             if len(found) > _MOST_NAMES[mark]:
-                found = [found[0], found[-1]]
+                every = _COUNTED * ceil(len(found) / (_COUNTED * _MOST_COUNTED))
+                found = [*dict.fromkeys((found[0], *found[every - 1 : -2 : every], found[-1]))]
             chosen += [
                 (lead, color, mark is not Mark.PASSED or not place) for place, lead in enumerate(found)
             ]

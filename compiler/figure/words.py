@@ -40,6 +40,9 @@ class FigureWords(Protocol):
     def finished(self, piece: int) -> str:
         """What the finished piece is, a whole sentence."""
 
+    def shown(self, seen: int, new: int) -> str:
+        """That not all that comes in with a step is seen in its figure."""
+
     def rolled(self) -> str:
         """That a sheet that lay flat in the figures before is closed from this one on."""
 
@@ -129,6 +132,10 @@ class EnglishWords:
         findings = len(weave.findings)
         more = f" and {findings} {'finding' if findings == 1 else 'findings'}" if findings else ""
         return f"The finished {weave.singular}: {rings} {'ring' if rings == 1 else 'rings'}{more}."
+
+    def shown(self, seen: int, new: int) -> str:
+        """`14 of the 20 new rings are drawn.`"""
+        return f"{seen} of the {new} new rings {'is' if seen == 1 else 'are'} drawn."
 
     def rolled(self) -> str:
         """The sentence in English."""

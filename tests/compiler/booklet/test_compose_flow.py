@@ -113,3 +113,14 @@ def test_a_shortened_text_is_short_and_says_that_it_is(text: str, most: int) -> 
         if len(whole) <= most
         else whole.startswith(found.removesuffix("…")) and found.endswith("…")
     )
+
+
+def test_pages_of_another_flow_follow_on_pages_of_their_own() -> None:
+    flow, others = Flow(Paper.A4), Flow(Paper.A4)
+    flow.put(Part(block=block(100.0)))
+    others.mark("there", "There", 0)
+    others.put(Part(block=block(200.0)))
+    flow.join(others)
+    flow.put(Part(block=block(50.0), gap=20.0))
+    assert heights(flow) == [[100.0], [200.0, 50.0]]
+    assert [(each.anchor, each.page) for each in flow.entries] == [("there", 1)]
