@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from bench_text import expanded, links, piece, told
+from bench_text import HEAD, expanded, indented, links, piece, told
 
 HANDED = "unit tail(port start):\n    line chain of 3, first is start:\n"
 MAKE = "take 1 link as base\nmake tail with start = base"
@@ -145,3 +145,94 @@ def test_a_name_that_looks_like_another_is_told_with_the_letter_in_which_it_diff
     _, diagnostics = expanded(text)
     found = [one for one in diagnostics if one.rule == "look-alike-name"]
     assert [dict(one.arguments) for one in found] == [{"name": second, "letters": letters}]
+
+
+def arguments(body: str, rule: str, before: str = "") -> dict[str, object]:
+    """What the first report of a rule says."""
+    _, diagnostics = expanded(f"{HEAD}{before}\npiece earring:\n{indented(body)}")
+    return dict(next(one for one in diagnostics if one.rule == rule).arguments)
+
+
+def test_a_ring_alone_is_no_companion_of_another() -> None:
+    said = arguments("take 1 link as a\nexpect a is side by side", "not-as-expected")
+    assert said == {"name": "a", "there": "alone", "wanted": "side by side"}
+    said = arguments("take 2 large nested as a\nexpect a is front and back", "not-as-expected")
+    assert said == {"name": "a", "there": "nested", "wanted": "front and back"}
+
+
+def test_a_name_that_comes_later_may_be_the_one_that_is_meant() -> None:
+    later = "take 1 link as a\npass 1 link through fristname\npass 1 link as firstname through a"
+    assert arguments(later, "unknown-name") == {"close": "firstname", "name": "fristname"}
+
+
+def test_a_finding_in_the_work_may_be_the_one_that_is_meant() -> None:
+    body = "take 1 link as a\npass 1 link carrying 1 lanyard by start as first_chain\nhang frist_chain by end from a"
+    assert arguments(body, "unknown-finding") == {"close": "first_chain", "name": "frist_chain"}
+    inside = f"line wing of 1:\n{indented(body)}"
+    assert arguments(inside, "unknown-finding") == {"close": "first_chain", "name": "frist_chain"}
+
+
+@pytest.mark.parametrize(
+    "carried",
+    ["1 link by start", "2 small and 1 nothing", "1 drop by nothing", "1 drop as base"],
+)
+def test_what_cannot_be_carried_is_told_once_and_nothing_is_made(carried: str) -> None:
+    body = f"take 1 link as base\npass 1 link as arm through base carrying {carried}\npass 1 link through arm"
+    assert len(told(body)) == 1
+
+
+def test_a_path_may_have_two_hundred_rings_and_no_more() -> None:
+    base = "take 201 link as base\n"
+    assert told(f"{base}pass 1 link through base[1 to 200]") == []
+    assert arguments(f"{base}pass 1 link as a through base\npass 1 link through a", "path-too-long") == {
+        "count": 201,
+        "limit": 200,
+    }
+    assert told(f"{base}pass 1 link as a through base\npass 1 link through a") == ["path-too-long"]
+
+
+def test_a_pick_may_have_ten_thousand_numbers_and_no_more() -> None:
+    base = "take 10001 link as base\n"
+    assert told(f"{base}fold base[1 to 10000] back onto base[10001]") == []
+    assert told(f"{base}fold base[1 to 10001] back onto base[1]") == ["index-out-of-range/many"]
+
+
+def test_a_port_is_the_name_of_the_place_that_was_handed_in_first_or_last() -> None:
+    unit = """
+unit tail(port start, port end):
+    line chain of 3, first is start, last is end:
+        if first:
+            take 1 link
+        else:
+            pass 1 link through the one before
+    pass 1 link as from_start through start
+    pass 1 link as from_end through end
+"""
+    assert links(piece("make tail", unit))[-2:] == [
+        "tail/from_start 1 - tail/chain 1",
+        "tail/from_end 1 - tail/chain 3",
+    ]
+
+
+def test_kinds_that_a_used_file_takes_are_used() -> None:
+    others = {
+        "units.annulet": "ring big: inner 5 mm, wire 0.9 mm, metal copper\nunit rosette:\n    take 1 big\n",
+    }
+    text = 'title "Corvus"\nuse "units.annulet" as shared with big = large\n'
+    text += "ring large: inner 5 mm, wire 0.9 mm, metal copper\npiece earring:\n    make rosette of shared\n"
+    _, diagnostics = expanded(text, others)
+    assert [one.rule for one in diagnostics] == []
+
+
+def test_next_goes_on_within_a_use_that_stands_at_a_place() -> None:
+    unit = "unit wheel:\n    pass 1 link as hub carrying 3 link as spoke\n"
+    body = """
+line wheels of 2:
+    make wheel
+repeat 3 times:
+    pass 1 link through next of spoke of wheels[2]
+take 1 link as last_one
+pass 1 link through last_one
+"""
+    assert told(f"{body}pass 1 link through next of spoke of wheels[2]", unit) == ["group-spent/none"]
+    assert told(f"{body}pass 1 link through next of spoke of wheels[1]", unit) == []
