@@ -226,6 +226,8 @@ class Say(Enum):
     TAKE_LAID = "take-laid"  # what, lies: how the rings of each member lie
     TAKE_INSIDE = "take-inside"  # what, path: laid into the hole of each ring of the path
     TAKE_LAID_INSIDE = "take-laid-inside"  # what, path, lies
+    LOOSE = "loose"  # rings of a row that have been taken, and nothing joins them yet
+    APART = "apart"  # a ring that has been taken while there is work that it is not joined to
     OPEN_AGAIN = "open-again"  # what: one ring
     TWIN_AGAIN = "twin-again"  # the twin is opened too and follows the same way
     TAKE_FINDING = "take-finding"  # what: its eye is opened

@@ -245,6 +245,10 @@ class NameTerm:
     """Groups of one noun, without their owners, that differ in kind of ring or in rings to a member."""
     joins: GroupName | None
     """Of connectors: the group of which each joins two neighbours."""
+    count: int
+    """Members of that name; 0 where several pieces have some."""
+    step: int
+    """The step that makes the first of them; 0 where several pieces have some."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -318,8 +318,13 @@ def glossary_entry(term: Term | NameTerm | PartTerm, *, findings: bool = True) -
         return word, text if findings else WITHOUT_FINDINGS.get(term, text)
     if isinstance(term, PartTerm):
         count = nouns.number(term.count)
-        return nouns.typed(term.noun), f"A part of the {nouns.typed(term.piece)}: there are {count} of them."
+        return nouns.typed(term.noun), f"A part of the {nouns.typed(term.piece)}. There are {count}."
     name = nouns.member_noun(term.groups[0], 1)
     rings = " or ".join(dict.fromkeys(nouns.one_strand(group) for group in term.groups))
     joins = f" that joins two {nouns.member_noun(term.joins, 2)}" if term.joins is not None else ""
-    return name, nouns.capital(f"{rings}{joins}.")
+    where = ""
+    if term.count > 1 and term.step:
+        where = f" There are {nouns.number(term.count)}, the first in step {term.step}."
+    elif term.step:
+        where = f" It is made in step {term.step}."
+    return name, f"{nouns.capital(rings)}{joins}.{where}"

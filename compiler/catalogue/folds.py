@@ -225,8 +225,9 @@ def _names(things: tuple[Thing, ...]) -> str:
 
 
 def _steady(fold: Fold) -> bool:
-    """Whether every number steps on by the same amount from each repetition to the next, and owners stay."""
-    if any(repetition.owners for repetition in fold.repetitions):
+    """Whether every number steps on by the same amount from each repetition to the next, those of unit uses too."""
+    swaps = [[(each.old, _use(each.new)[0]) for each in repetition.owners] for repetition in fold.repetitions]
+    if any(swap != swaps[0] for swap in swaps):
         return False
     told = [_numbers(repetition) for repetition in fold.repetitions]
     pace = [b - a for a, b in zip(told[0], told[1], strict=True)]
@@ -236,7 +237,7 @@ def _steady(fold: Fold) -> bool:
 
 
 def _numbers(repetition: Repetition) -> list[int]:
-    found = [repetition.rows_on]
+    found = [repetition.rows_on, *(_use(each.new)[1] for each in repetition.owners)]
     for cell in repetition.cells:
         for what in cell:
             if isinstance(what, FindingPart):
@@ -244,3 +245,9 @@ def _numbers(repetition: Repetition) -> list[int]:
             else:
                 found.extend(number for each in what.ranges for number in (each.row, each.first))
     return found
+
+
+def _use(owner: str) -> tuple[str, int]:
+    """Noun and number of a unit use; 0 where it has none."""
+    noun, _, number = owner.rpartition(" ")
+    return (noun, int(number)) if number.isascii() and number.isdigit() else (owner, 0)

@@ -65,6 +65,8 @@ SENTENCES: dict[Say, str] = {
     Say.TAKE_LAID: "Take {what:new}, {lies:laid}.",
     Say.TAKE_INSIDE: "Lay {what:new} in {path:holes}; link nothing.",
     Say.TAKE_LAID_INSIDE: "Lay {what:new} in {path:holes}, {lies:laid}; link nothing.",
+    Say.LOOSE: "Nothing joins them yet: keep them in order, on a piece of wire if you like.",
+    Say.APART: "This begins a separate part, which is joined to the work later.",
     Say.OPEN_AGAIN: "Open {what} again.",
     Say.TWIN_AGAIN: "Open {what} too. It follows the same way. Close it.",
     Say.TAKE_FINDING: "Take {what:finding}. Open {what:eye}.",

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from array import array
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from itertools import chain, repeat
 
 from msgspec import Struct, field
@@ -20,6 +20,7 @@ from compiler.weave import (
     PieceWeave,
     Pose,
     Relation,
+    Site,
     StepRange,
     Verb,
 )
@@ -45,7 +46,8 @@ class GroupDraft(Struct):
     live: LiveGroup
     singular: str
     plural: str
-    owner: str
+    site: int
+    """The site of the unit use that it lives in; -1 in the piece itself."""
     connector_of: int
 
 
@@ -214,14 +216,14 @@ class Columns:
         key: str,
         singular: str,
         plural: str,
-        owner: str,
+        site: int,
         made_at: Place,
         shape: FamilyShape | None = None,
         connector_of: int = -1,
     ) -> LiveGroup:
         live = LiveGroup(number=len(self.groups), name=name, key=key, made_at=made_at, shape=shape)
         self.groups.append(
-            GroupDraft(live=live, singular=singular, plural=plural, owner=owner, connector_of=connector_of)
+            GroupDraft(live=live, singular=singular, plural=plural, site=site, connector_of=connector_of)
         )
         return live
 
@@ -256,8 +258,17 @@ class Columns:
         else:
             self.early_events.append(event)
 
-    def finish(self, name: str, singular: str, times: int, parts: int, place: Place, site: int) -> PieceWeave:
-        """The finished piece."""
+    def finish(
+        self,
+        name: str,
+        singular: str,
+        times: int,
+        parts: int,
+        place: Place,
+        site: int,
+        uses: Mapping[int, Site],
+    ) -> PieceWeave:
+        """The finished piece; `uses`: the sites of units by number, with the names that are printed."""
         self.end_step()
         same_label: dict[str, int] = {}
         group_keys = []
@@ -306,7 +317,7 @@ class Columns:
                     name=draft.live.name,
                     singular=draft.singular,
                     plural=draft.plural,
-                    owner=draft.owner if same_label[draft.singular] > 1 else "",
+                    owner=uses[draft.site].name if draft.site >= 0 and same_label[draft.singular] > 1 else "",
                     shape=draft.live.shape,
                     connector_of=draft.connector_of,
                 )

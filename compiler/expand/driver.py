@@ -22,6 +22,7 @@ from compiler.expand.sinks import ring_kind
 from compiler.expand.statements import run_body
 from compiler.expand.units import default_scope, labels_in
 from compiler.expand.unused import tell_unused
+from compiler.expand.usenames import named_uses
 from compiler.expand.walk import names_made
 from compiler.weave import FindingUse, KitEntry, PieceWeave, SiteKind, Weave
 from notation.diagnostic import Diagnostic, Frame, Label, Place, sort_key
@@ -172,7 +173,10 @@ def _carry_out(
         ctx.columns.broken = True
     _number_findings(ctx)
     singular = words_for(scope.file, block.name.text)[0]
-    return ctx.columns.finish(block.name.text, singular, times, parts, place, site)
+    uses = named_uses(ctx.sites, site)
+    for number, use in uses.items():
+        ctx.sites[number] = use
+    return ctx.columns.finish(block.name.text, singular, times, parts, place, site, uses)
 
 
 def _number_findings(ctx: Context) -> None:

@@ -198,6 +198,8 @@ class Scope(Struct, eq=False):
     owner: str
     """Printed name of the use, empty for a piece."""
     unit: UnitBlock | None
+    site: int = -1
+    """The site of the use; -1 for a piece."""
     upcoming: frozenset[str] = frozenset()
     """Every name that some statement here makes, for `not-made-yet`."""
     labels: Mapping[str, LabelLine] = field(default_factory=dict)

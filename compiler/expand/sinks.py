@@ -99,7 +99,7 @@ def new_group(
     owner = scope.unit_scope()
     singular, several = label_of(scope, name) or words or (printed(name), plural(printed(name)))
     key = f"{owner.key}/{name}" if owner.key else name
-    return ctx.columns.new_group(name, key, singular, several, owner.owner, at, shape, connector_of)
+    return ctx.columns.new_group(name, key, singular, several, owner.site, at, shape, connector_of)
 
 
 def open_sink(

@@ -80,7 +80,7 @@ def do_make(ctx: Context, scope: Scope, node: Make) -> None:
         return
     outer, outer_hand = ctx.site, ctx.columns.mirrored
     ctx.columns.mirrored = mirrored
-    ctx.site = ctx.add_site(SiteKind.UNIT, place, inner.owner, mirrored=mirrored)
+    ctx.site = inner.site = ctx.add_site(SiteKind.UNIT, place, inner.owner, mirrored=mirrored)
     ctx.frames.append(Frame(place=place, note="in-use", arguments=(("unit", unit.name.text),)))
     ctx.calls.append(key)
     ctx.run_body(unit.body, inner)

@@ -57,6 +57,8 @@ class MotionWords:
         self.sides = sides
         self.meant = MeantWords(names)
         self._lies = LiesWords(names, sides)
+        self._linked = min(self.piece.link_motion, default=len(self.piece.motions.verb))
+        """The first motion that links anything."""
         self._relations: dict[int, list[Relation]] = {}
         for relation in self.piece.relations:
             self._relations.setdefault(relation.motion, []).append(relation)
@@ -184,8 +186,12 @@ class MotionWords:
         holes = self.names.things(
             node for kind, others in related if kind is RelationKind.INSIDE for node in others
         )
-        messages = tuple(self._taken(thing, holes, way) for thing in things)
-        return _instruction(InstructionKind.TAKE, None, messages, first, after), after
+        messages = [self._taken(thing, holes, way) for thing in things]
+        if not holes and self._linked <= first:
+            messages.append(message(Say.APART))
+        elif not holes and self.names.in_row(motions.actor[first]) is not None and after > first + 1:
+            messages.append(message(Say.LOOSE))
+        return _instruction(InstructionKind.TAKE, None, tuple(messages), first, after), after
 
     def _taken(self, what: Thing, holes: tuple[Thing, ...], way: Companionship | None) -> Message:
         """Closed rings taken in hand: laid into the hole of others, laid in a way of their own, or neither."""

@@ -48,7 +48,7 @@ def _lines(words: Words, width: int, changes: str) -> Iterator[str]:
         yield ""
         yield "Words used"
         for term in words.terms:
-            name, meaning = english.glossary_entry(term)
+            name, meaning = english.glossary_entry(term, findings=Term.FINDING in words.terms)
             yield from _wrapped(f"{name}: {meaning}", width, INDENT, INDENT * 2)
 
 

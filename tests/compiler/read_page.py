@@ -35,6 +35,8 @@ _CHECKS = (
     "Work from left",
     "Work round in",
     "Lay the work flat",
+    "Nothing joins them yet",
+    "This begins a separate part",
     "Lay it flat",
     "Turn the work",
 )

@@ -185,7 +185,7 @@ def test_helpers_are_listed_once_among_what_to_have_at_hand() -> None:
         ("delphinus-anklet", "Steps 8 to 63. Steps 4 to 7 again"),
         (
             "delphinus-anklet",
-            "Steps 12 to 15: read joining ring 3 for joining ring 1 and petal rings 7 to 12",
+            "Steps 12 to 15: read knot 4 for knot 2 and knot 3 for knot 1; read joining ring 3 for joining ring 1.",
         ),
     ],
 )
@@ -200,9 +200,9 @@ def test_a_fold_says_what_it_makes_and_what_is_there_after_each_repetition(name:
 def test_the_designers_own_names_are_among_the_words_used() -> None:
     words = word(weave_of_file(next(path for path in PATTERNS if path.stem == "lyra-necklace")))
     entries = dict(map(english.glossary_entry, words.terms))
-    assert entries["seam"] == "A pair of small rings that joins two points."
-    assert entries["point"] == "A pair of large rings."
-    assert entries["lozenge"] == "A part of the necklace: there are four of them."
+    assert entries["seam"] == "A pair of small rings that joins two points. There are 64, the first in step 1."
+    assert entries["point"] == "A pair of large rings. There are 33, the first in step 1."
+    assert entries["lozenge"] == "A part of the necklace. There are four."
     assert entries["row"].startswith("Rings side by side.")
 
 
