@@ -108,12 +108,12 @@ class ToLength(Struct, frozen=True, kw_only=True):
 
     def __str__(self) -> str:
         """What the booklet says of it."""
-        return f"{self.piece} to {self.wanted} by {self.varying} = {self.repeats}"
+        return f"{self.piece} made to {self.wanted} ({self.varying} = {self.repeats})"
 
     @property
     def in_full(self) -> str:
         """What is said on a terminal."""
-        return f"{self}: {self.length_mm:.1f} mm long, and a repeat adds {self.pitch_mm:.1f} mm"
+        return f"{self}: {self.length_mm:.1f} mm long; one repeat more would add {self.pitch_mm:.1f} mm"
 
 
 def edition_of(changes: Changes, lengths: Sequence[ToLength]) -> str:

@@ -303,7 +303,7 @@ TITLE_ROW, DESIGNER_ROW, EDITION_ROW, LICENCE_ROW, SOURCE_ROW = (
     "Licence",
     "Text",
 )
-CHANGES_ROW, LENGTHS_ROW = "Changed", "Made to length"
+CHANGES_ROW, LENGTHS_ROW = "Changed", "Length"
 PUBLISHER_ROW, CONTACT_ROW = "Published by", "Contact"
 NO_LICENCE = "The pattern names no licence. Ask the designer before you copy it or sell from it."
 

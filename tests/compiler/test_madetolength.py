@@ -36,7 +36,7 @@ variant heavy:
 variant long:
     length 90 mm
 """
-TOLD = re.compile(r"bracelet to (.*) by repeats = (\d+): ([\d.]+) mm long, and a repeat adds ([\d.]+) mm")
+TOLD = re.compile(r"bracelet made to (.*) \(repeats = (\d+)\): ([\d.]+) mm long; one repeat more would add ([\d.]+) mm")
 
 
 @pytest.fixture(autouse=True)
@@ -89,7 +89,7 @@ def test_another_length_is_worked_out_from_the_kept_layout_and_comes_true(run) -
     wanted, repeats, length, pitch = told(run("check", "v.annulet", "--set", "length=9 cm").err)
     assert wanted == "9 cm"
     export = json.loads(run("export", "v.annulet", "--set", "bracelet.length=9cm", "--geometry").out)
-    assert export["changes"] == f"bracelet.length = 9 cm · bracelet to 9 cm by repeats = {repeats}"
+    assert export["changes"] == f"bracelet.length = 9 cm · bracelet made to 9 cm (repeats = {repeats})"
     size = export["pieces"][1]["size"]["length_mm"]
     assert size == pytest.approx(length, abs=pitch / 10)
     assert abs(size - 90) <= 0.6 * pitch
@@ -109,7 +109,7 @@ def test_every_command_makes_the_same_number(run) -> None:
     pages = pypdf.PdfReader(io.BytesIO(Path("v.pdf").read_bytes())).pages
     text = " ".join(" ".join(page.extract_text().split()) for page in pages)
     assert "With length = 75 mm" in text
-    assert f"Made to length bracelet to 75 mm by repeats = {repeats}" in text
+    assert f"Length bracelet made to 75 mm (repeats = {repeats})" in text
     assert run("figure", *words, "-o", "v.svg", "--schematic", "--piece", "bracelet").code == 0
     assert run("fit", *words).code == 0
 

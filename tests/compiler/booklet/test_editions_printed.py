@@ -51,8 +51,8 @@ def test_the_scale_of_the_cover_never_runs_into_the_edition(changes: str) -> Non
 
 
 def test_lengths_stand_beside_the_edition() -> None:
-    (*_, last) = pdf_text(booklet(lengths=("bracelet to 185 mm by turns = 20",)))
-    assert "Made to length bracelet to 185 mm by turns = 20" in " ".join(last.split())
+    (*_, last) = pdf_text(booklet(lengths=("bracelet made to 185 mm (turns = 20)",)))
+    assert "Length bracelet made to 185 mm (turns = 20)" in " ".join(last.split())
     assert "Made to length" not in " ".join(pdf_text(booklet())[-1].split())
 
 
