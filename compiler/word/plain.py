@@ -9,7 +9,7 @@ import textwrap
 from collections.abc import Iterator
 
 from compiler.catalogue import english, folds, kit_english, nouns
-from compiler.steps import Fold, PieceWords, StepRecord, Words
+from compiler.steps import Fold, PieceWords, StepRecord, Term, Words
 
 INDENT = "    "
 

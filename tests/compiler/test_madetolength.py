@@ -36,7 +36,9 @@ variant heavy:
 variant long:
     length 90 mm
 """
-TOLD = re.compile(r"bracelet made to (.*) \(repeats = (\d+)\): ([\d.]+) mm long; one repeat more would add ([\d.]+) mm")
+TOLD = re.compile(
+    r"bracelet made to (.*) \(repeats = (\d+)\): ([\d.]+) mm long; one repeat more would add ([\d.]+) mm"
+)
 
 
 @pytest.fixture(autouse=True)

@@ -200,7 +200,9 @@ def test_a_fold_says_what_it_makes_and_what_is_there_after_each_repetition(name:
 def test_the_designers_own_names_are_among_the_words_used() -> None:
     words = word(weave_of_file(next(path for path in PATTERNS if path.stem == "lyra-necklace")))
     entries = dict(map(english.glossary_entry, words.terms))
-    assert entries["seam"] == "A pair of small rings that joins two points. There are 64, the first in step 1."
+    assert (
+        entries["seam"] == "A pair of small rings that joins two points. There are 64, the first in step 1."
+    )
     assert entries["point"] == "A pair of large rings. There are 33, the first in step 1."
     assert entries["lozenge"] == "A part of the necklace. There are four."
     assert entries["row"].startswith("Rings side by side.")
