@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from notation.diagnostic import Diagnostic, Edit, Label, Place, diagnosed, sort_key
+from notation.diagnostic import Diagnostic, Edit, Label, Place, Severity, diagnosed, sort_key
 from notation.source import Span
 
 
@@ -42,3 +42,7 @@ def test_a_report_goes_by_file_then_place_then_rule_then_wording() -> None:
     ]
     shuffled = [*ordered[3:], *ordered[:3]]
     assert sorted(shuffled, key=sort_key) == ordered
+
+
+def test_how_bad_it_is_is_one_of_three_words() -> None:
+    assert [severity.value for severity in Severity] == ["error", "warning", "advice"]
