@@ -15,6 +15,7 @@ from notation import limits
 from notation.diagnostic import Diagnostic
 from notation.source import Source, Span
 
+METRES = ("metre", "metres", "meter", "meters")
 HEAD = 'title "Corvus"\nring link: inner 5 mm, wire 0.9 mm, metal copper\npiece earring:\n'
 
 
@@ -210,3 +211,45 @@ piece earring:
 """
     assert formatted(text) == canonical
     assert formatted(canonical) == canonical
+
+
+@pytest.mark.parametrize(
+    ("word", "unit"),
+    [
+        *(
+            (f"{prefix}{word}", unit)
+            for prefix, unit in (("milli", "mm"), ("centi", "cm"))
+            for word in METRES
+        ),
+        *(("inch", "in"), ("inches", "in"), ("Millimetre", "mm"), ("CM", "cm"), ("IN", "in")),
+    ],
+)
+def test_a_unit_written_out_is_understood_and_told(word: str, unit: str) -> None:
+    one = told(f'title "Corvus"\nring link: inner 5 {word}, wire 0.9 mm, metal copper\n')[0]
+    assert (one.rule, one.variant) == ("unknown-length-unit", "spelling")
+    assert dict(one.arguments) == {"found": word, "meant": unit}
+    assert [edit.replacement for edit in one.edits] == [unit]
+
+
+@pytest.mark.parametrize("word", ["g", "ga", "gauge", "gage"])
+def test_a_gauge_without_its_system_is_told_with_both_wires(word: str) -> None:
+    (one,) = told(f'title "Corvus"\nring link: inner 5 mm, wire 18 {word}, metal copper\n')
+    assert (one.rule, dict(one.arguments)) == (
+        "bare-gauge",
+        {"number": "18", "awg": "1.0237", "swg": "1.2192"},
+    )
+
+
+def test_a_count_called_a_is_put_in_brackets_before_a_kind_called_pair() -> None:
+    text = """\
+title "Corvus"
+
+ring pair: inner 5 mm, wire 0.9 mm, metal copper
+ring link: inner 5 mm, wire 0.9 mm, metal copper
+
+unit rosette(a, b):
+    take (a) pair
+    take b pair
+    take a link
+"""
+    assert formatted(text) == text
