@@ -41,6 +41,10 @@ class Screw:
         """The vector, turned."""
         return turned(vector, self.axis, self.angle)
 
+    def back(self) -> Screw:
+        """The motion back."""
+        return Screw(axis=self.axis, angle=-self.angle, start=self.to, to=self.start)
+
 
 def joined(problem: LayoutProblem, repeats: Repeats, short: Sequence[Circle]) -> tuple[Circle, ...]:
     """Circles of every ring of the whole piece."""
@@ -53,11 +57,11 @@ def joined(problem: LayoutProblem, repeats: Repeats, short: Sequence[Circle]) ->
     cut, shift = repeats.cut, repeats.shift
     circles = list(short[:cut])
     for ring in range(cut, cut + repeats.gone):
-        circles.append(_moved(circles[ring - shift], screw))
+        circles.append(moved(circles[ring - shift], screw))
     for ring in range(cut, len(short)):
         circle = short[ring]
         for _ in range(0 if ring in repeats.late else repeats.left_out):
-            circle = _moved(circle, screw)
+            circle = moved(circle, screw)
         circles.append(circle)
     return tuple(
         rounded_circle(circle.centre, circle.normal, size)
@@ -82,6 +86,15 @@ def screw_between(short: Sequence[Circle], repeats: Repeats) -> tuple[float, Scr
     if plain < error + _PLAIN * one[0].core_radius:
         return plain, straight
     return error, Screw(axis=axis, angle=angle, start=start, to=to)
+
+
+def fitted(
+    along: Vector, one: Sequence[Circle], other: Sequence[Circle], angle: float
+) -> tuple[float, Screw]:
+    """The motion about a direction that carries some circles onto others, begun from an angle, and its error, mm."""
+    start, to, axis = _middle(one), _middle(other), unit(along)
+    error, turn = _best_turn(axis, angle, one, other, start, to)
+    return error, Screw(axis=axis, angle=turn, start=start, to=to)
 
 
 def _best_turn(
@@ -113,7 +126,8 @@ def _error(screw: Screw, one: Sequence[Circle], other: Sequence[Circle]) -> floa
     return math.sqrt(max(total, 0.0) / len(one))
 
 
-def _moved(circle: Circle, screw: Screw) -> Circle:
+def moved(circle: Circle, screw: Screw) -> Circle:
+    """A circle, carried on."""
     return Circle(
         centre=screw.place(circle.centre),
         normal=screw.turned(circle.normal),

@@ -55,11 +55,11 @@ def repeats_of(problem: LayoutProblem) -> Repeats | None:
     count = len(problem.rings)
     if count < _FEWEST:
         return None
-    facts = _facts(problem)
+    facts = ring_facts(problem)
     places = {hint.ring: hint.place for hint in problem.hints if hint.place is not None}
     bent: Repeats | None = None  # found, but the places that are hinted do not repeat themselves as well
     for shift in range(1, count // 3 + 1):
-        first, last = _longest_run([facts[k] == facts[k + shift] for k in range(count - shift)])
+        first, last = longest_run([facts[k] == facts[k + shift] for k in range(count - shift)])
         # rings first to last + shift repeat themselves; what is linked with them lies within reach of the shift
         kept = shift * max(_KEPT_REPEATS, -(-_KEPT_RINGS // shift))
         left_out = (
@@ -90,7 +90,7 @@ def _straight(places: dict[int, Vector], first: int, last: int, shift: int, prob
     return all(math.dist(step, steps[0]) < most for step in steps)
 
 
-def _facts(problem: LayoutProblem) -> list[tuple[object, ...]]:
+def ring_facts(problem: LayoutProblem) -> list[tuple[object, ...]]:
     """What is declared of each ring, others told by how much further on they are."""
     out: list[list[tuple[object, ...]]] = [[] for _ in problem.rings]
     for pair in problem.pairs:
@@ -107,7 +107,7 @@ def _facts(problem: LayoutProblem) -> list[tuple[object, ...]]:
     ]
 
 
-def _longest_run(alike: Sequence[bool]) -> tuple[int, int]:
+def longest_run(alike: Sequence[bool]) -> tuple[int, int]:
     """First and past-the-last number of the longest run of true."""
     best, start = (0, 0), 0
     for number, value in enumerate((*alike, False)):

@@ -15,6 +15,7 @@ from compiler.layout import Circle, Layout, LayoutProblem, RingSize, Verdict, mi
 from compiler.prove import prove
 from compiler.settle.contacts import linking
 from compiler.settle.ends import pointing_outward
+from compiler.settle.evening import evened
 from compiler.settle.join import joined
 from compiler.settle.model import LINKED, MINUS, PLUS, Model, build_model
 from compiler.settle.pendants import hung, stripped, whole_of
@@ -75,13 +76,32 @@ class _Purse:
 
 def settle(problem: LayoutProblem, budget: Budget | None = None) -> Layout:
     """The best layout found, proved or not; a failed search is told by the verdict, never by an exception."""
-    return pointing_outward(problem, _sought(problem, budget))
-
-
-def _sought(problem: LayoutProblem, budget: Budget | None) -> Layout:
-    budget = budget or Budget()
     if not problem.rings:
         return Layout(circles=(), verdict=_EMPTY)
+    budget = budget or Budget()
+    layout = _sought(problem, budget)
+    if layout.verdict.proved:
+        layout = _with_even_ends(problem, layout, budget)
+    return pointing_outward(problem, layout)
+
+
+def _with_even_ends(problem: LayoutProblem, layout: Layout, budget: Budget) -> Layout:
+    """The layout with its ends as regular as its middle, where that is proved."""
+    bare = stripped(problem)
+    core = evened(bare.core, [layout.circles[ring] for ring in bare.kept])
+    if core is None:
+        return layout
+    circles = tuple(
+        rounded_circle(circle.centre, circle.normal, size)
+        for circle, size in zip(hung(problem, bare, core), problem.rings, strict=True)
+    )
+    even = Layout(circles=circles, verdict=prove(problem, circles))
+    if not even.verdict.proved:
+        even = _again(problem, even, budget)
+    return even if even.verdict.proved else layout
+
+
+def _sought(problem: LayoutProblem, budget: Budget) -> Layout:
     is_twisted = any(closing.half_turns for closing in problem.closings)
     layout = None if is_twisted else _by_repeats(problem, budget)
     if layout is not None:

@@ -8,9 +8,13 @@ from msgspec.structs import replace
 from compiler.flat.place import flat_positions
 from compiler.geometry import pair_state
 from compiler.hints import hinted
+from compiler.kept import read_kept
 from compiler.layout import Circle, Layout, LayoutProblem, PairState
 from compiler.pipeline import checked
 from compiler.problem import problem_of
+from compiler.prove import cycle_product
+from compiler.settle.evening import evened
+from compiler.settle.pendants import stripped
 from compiler.settle.rosettes import rosette_poses
 from compiler.settle.search import settle
 from compiler.timings import Timings
@@ -75,3 +79,32 @@ def test_of_rings_of_three_sizes_no_rosette_is_tried() -> None:
     other = replace(first, core_radius=4.0)
     assert rosette_poses(problem)
     assert rosette_poses(replace(problem, rings=(other, *rest))) == []
+
+
+def test_a_crooked_end_of_a_chain_is_put_where_its_repeats_go_on() -> None:
+    problem = problem_in("delphinus-anklet.annulet", "anklet")
+    layout = read_kept(PATTERNS / "delphinus-anklet.layout", {"anklet": problem})["anklet"]
+    assert isinstance(layout, Layout)
+    bare = stripped(problem)
+    straight = [layout.circles[ring] for ring in bare.kept]
+    assert evened(bare.core, straight) is None
+    crooked = [
+        replace(circle, centre=(circle.centre[0], circle.centre[1] + 2.5, circle.centre[2] - ring))
+        if ring < 3
+        else circle
+        for ring, circle in enumerate(straight)
+    ]
+    found = evened(bare.core, crooked)
+    assert found is not None
+    assert found[3:] == tuple(straight[3:])
+    for circle in found[:3]:  # the three of a rosette may stand in for one another
+        assert min(math.dist(circle.centre, other.centre) for other in straight[:3]) < 0.8
+    assert all(cycle_product(found, cycle) == cycle.product for cycle in bare.core.cycles)
+    assert evened(bare.core, [*crooked[:8], *crooked[9:], crooked[8]]) is None  # too much is out of place
+
+
+def test_a_piece_that_does_not_repeat_itself_has_no_ends_to_be_put_right() -> None:
+    problem = problem_in("units/expansions.annulet", "mail-disc")
+    layout = read_kept(PATTERNS / "units/expansions.layout", {"mail-disc": problem})["mail-disc"]
+    assert isinstance(layout, Layout)
+    assert evened(problem, layout.circles) is None
