@@ -12,6 +12,7 @@ from decimal import Decimal
 from pathlib import Path
 
 import pytest
+from msgspec.structs import replace as msgspec_replace
 from pattern_books import EARRING, HEAD, KIT, weave_of
 
 from compiler.booklet.dump import dump
@@ -158,6 +159,19 @@ def test_it_is_printed_as_it_was_approved(name: str) -> None:
 
 def test_every_approved_text_is_compared() -> None:
     assert sorted(path.name for path in CASES.iterdir()) == sorted(PRINTED)
+
+
+@pytest.mark.parametrize(("length", "lines"), [(100, 1), (101, 2)])
+def test_a_line_of_a_list_has_a_hundred_characters_at_most(length: int, lines: int) -> None:
+    weave, planned = LACKING.planned()
+    described = len(
+        "Not in the stock:  (5 mm inside, wire 1.2 mm, brass). No cost is given, for none is guessed."
+    )
+    kind = msgspec_replace(planned.lines[0].kind, name="x" * (length - described))
+    missing = replace(planned, missing=(replace(planned.lines[0], kind=kind),))
+    printed = as_text(weave, missing).splitlines()
+    at = next(number for number, line in enumerate(printed) if line.startswith("Not in the stock"))
+    assert len(printed) - at == lines
 
 
 @pytest.mark.parametrize("count", [1, 2, 3, 4])

@@ -10,7 +10,7 @@ import pytest
 from grammar.automaton import automaton
 from grammar.format import format_pattern
 from grammar.parse import parse
-from grammar.words import NUMBER_WORDS, OTHER_WORDS, TIMES_WORDS
+from grammar.words import NUMBER_WORDS, OTHER_WORDS, TIMES_WORDS, listed
 from notation import limits
 from notation.diagnostic import Diagnostic
 from notation.source import Source, Span
@@ -253,3 +253,55 @@ unit rosette(a, b):
     take a link
 """
     assert formatted(text) == text
+
+
+def test_an_if_without_else_keeps_its_block() -> None:
+    head = 'title "Corvus"\n\nring link: inner 5 mm, wire 0.9 mm, metal copper\n\npiece arm:\n'
+    text = f"{head}    if 1 < 2:\n        take 1 link\n    take 2 link\n"
+    assert formatted(text) == text
+
+
+@pytest.mark.parametrize("header", ["repeat {} times:", "line a of {}:", "for k from 1 to {}:", "if 1 < {}:"])
+def test_a_sum_in_a_header_may_be_no_deeper_either(header: str) -> None:
+    for depth, wanted in ((limits.DEEPEST_SUMS, []), (limits.DEEPEST_SUMS + 2, ["over-limit/sum"])):
+        line = header.format("(" * depth + "1" + "+1)" * depth)
+        found = rules(f"{HEAD}    {line}\n        take 1 link\n")
+        assert [rule for rule in found if rule.startswith("over")] == wanted
+
+
+@pytest.mark.parametrize(
+    ("word", "count"), [("one", 1), ("two", 2), ("three", 3), ("four", 4), ("five", 5), ("six", 6)]
+)
+def test_neighbours_are_counted_in_words(word: str, count: int) -> None:
+    text = f"{HEAD}    sheet mesh of 2 rows of 9:\n        pass 1 link through the {word} below\n"
+    pattern, diagnostics = parse(Source(name="corvus.annulet", text=text))
+    assert diagnostics == ()
+    (item,) = pattern.statements[2].body[0].body[0].through
+    assert item.picks[0].count == count
+    assert f"through the {word} below" in format_pattern(pattern)
+
+
+@pytest.mark.parametrize(
+    ("written", "canonical"),
+    [
+        ("1 pairs of link", "a pair of link"),
+        ("1 triples of link", "a triple of link"),
+        ("2 pair of link", "2 pairs of link"),
+        ("3 triple of link", "3 triples of link"),
+        ("2 single link", "2 single link"),
+        ("n pairs of link", "n pairs of link"),
+    ],
+)
+def test_a_bundle_is_written_as_it_is_counted(written: str, canonical: str) -> None:
+    head = 'title "Corvus"\n\nring link: inner 5 mm, wire 0.9 mm, metal copper\n\nlet n = 2\n\npiece arm:\n    take '
+    assert formatted(f"{head}{written}\n") == f"{head}{canonical}\n"
+
+
+def test_what_need_not_be_said_is_not_listed_beside_what_is() -> None:
+    values = automaton().values
+    assert listed(frozenset({"NUMBER", "DECIMAL"}), values) == "a number"
+    assert (
+        listed(frozenset({"NUMBER", "LPAR", "MINUS", "PLUS", "STAR", "SLASH", "MOD"}), values) == "a number"
+    )
+    assert listed(frozenset({"NAME", "A", "PAIR", "TRIPLE", "LSQB"}), values) == "a name"
+    assert listed(frozenset({"DECIMAL"}), values) == "a number with decimals"

@@ -150,3 +150,17 @@ def test_two_of_three_companions_that_miss_are_both_told() -> None:
         bench.link(pin, arm)
     bench.link(arms[0], spoke)
     assert [dict(lone.arguments)["lacking"] for lone in told(bench)] == [2, 3]
+
+
+def test_no_more_links_are_missed_than_are_lacking() -> None:
+    bench = Bench()
+    spokes = bench.strand("spoke", rings=3)
+    first, twin = bench.strand("arm", rings=2)
+    (pin,) = bench.strand("pin")
+    for ring in (*spokes, first, twin):
+        bench.link(pin, ring)
+    bench.link(first, spokes[0])
+    bench.link(first, spokes[1])
+    bench.link(twin, spokes[2])
+    by_arm = [one for one in told(bench) if dict(one.arguments)["strand"] == "arm"]
+    assert [(dict(one.arguments)["other"], dict(one.arguments)["count"]) for one in by_arm] == [("spoke", 1)]

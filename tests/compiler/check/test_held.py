@@ -4,6 +4,7 @@ import random
 
 import networkx
 import pytest
+from msgspec.structs import replace
 from weave_bench import DROP, LINK, Bench, eye, finding_kind, place
 
 from compiler.check.held import roots
@@ -195,3 +196,15 @@ def test_a_ring_that_only_lies_over_or_under_others_is_loose(kind: RelationKind)
     bench.relate(kind, top, a, b)
     (loose,) = told(bench)
     assert dict(loose.arguments)["name"] == "top"
+
+
+def test_a_piece_that_is_broken_is_left_out_and_those_after_it_are_checked() -> None:
+    bench = Bench()
+    (a,), (b,) = bench.strand("a"), bench.strand("b")
+    bench.link(b, a)
+    bench.strand("loose")
+    weave = bench.weave()
+    (piece,) = weave.pieces
+    broken = replace(piece, name="broken", broken=True)
+    both = check(replace(weave, pieces=(broken, piece)))
+    assert [dict(one.arguments)["piece"] for one in both] == ["earring"]
