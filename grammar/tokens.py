@@ -97,13 +97,31 @@ class Scanner(Struct, frozen=True, kw_only=True):
     signs: Mapping[str, str]
     """Terminal of each sign."""
     pattern: re.Pattern[str]
+    without_texts: re.Pattern[str]
+    """The same for a stretch in which no text is closed."""
     followers: Mapping[str, re.Pattern[str]]
     """What must follow for a word to be one."""
 
     def tokens(self, text: str, start: int = 0, end: int | None = None) -> Iterator[Token]:
         """The tokens of masked text from one offset to another; a stray character is a token too."""
+        stop = len(text) if end is None else end
+        while start < stop:
+            # Behind a quotation mark that nothing closes, none is closed up to the end of the line: try none of them.
+            unclosed = -1
+            for token in self._run(self.pattern, text, start, stop):
+                yield token
+                if token.type == STRAY and token.value == '"':
+                    unclosed = token.end_pos
+                    break
+            if unclosed < 0:
+                return
+            start = text.find("\n", unclosed, stop)
+            start = stop if start < 0 else start
+            yield from self._run(self.without_texts, text, unclosed, start)
+
+    def _run(self, pattern: re.Pattern[str], text: str, start: int, stop: int) -> Iterator[Token]:
         words, signs, followers = self.words, self.signs, self.followers
-        for match in self.pattern.finditer(text, start, len(text) if end is None else end):
+        for match in pattern.finditer(text, start, stop):
             kind = match.lastgroup
             if kind is None:
                 continue
@@ -131,13 +149,19 @@ def scanner(terminals: Iterable[tuple[str, str, bool]]) -> Scanner:
         else:
             signs[text] = name
     longest_first = sorted(signs, key=lambda sign: (-len(sign), sign))
-    parts = [f"(?P<{name}>{expressions[name]})" for name in (NAME, DECIMAL, NUMBER, TEXT)]
-    parts.append(f"(?P<SIGN>{'|'.join(re.escape(sign) for sign in longest_first)})")
-    parts.append(f"(?P<{STRAY}>[^ \\t])")
+    parts = {name: f"(?P<{name}>{expressions[name]})" for name in (NAME, DECIMAL, NUMBER, TEXT)}
+    parts["SIGN"] = f"(?P<SIGN>{'|'.join(re.escape(sign) for sign in longest_first)})"
+    parts[STRAY] = f"(?P<{STRAY}>[^ \\t])"
+    parts["END"] = r"\Z"  # blanks at the end are met once, and not again from each of them
+
+    def pattern(*names: str) -> re.Pattern[str]:
+        return re.compile(f"[ \\t]*+(?:{'|'.join(parts[name] for name in names)})")
+
     return Scanner(
         words=words,
         signs=signs,
-        pattern=re.compile(f"[ \\t]*(?:{'|'.join(parts)})"),
+        pattern=pattern(*parts),
+        without_texts=pattern(*(name for name in parts if name != TEXT)),
         followers={
             **{name: re.compile(f"[ \\t]+{follower}") for name, follower in _IN_FRONT_OF.items()},
             **{name: re.compile(f"(?![ \\t]*(?:{after}))") for name, after in _NOT_IN_FRONT_OF.items()},

@@ -169,7 +169,9 @@ def lined(text: str) -> str:
     """A long name in two lines, broken at the space nearest to its middle."""
     if text_width(text, FIGURE_LABEL.face, FIGURE_LABEL.size) <= _LONG_NAME:
         return text
-    spaces = [place for place, sign in enumerate(text) if sign == " " and not text[place + 1].isdigit()]
+    spaces = [
+        place for place, sign in enumerate(text) if sign == " " and not text[place + 1 : place + 2].isdigit()
+    ]
     if not spaces:
         return text
     middle = min(spaces, key=lambda place: abs(2 * place - len(text)))

@@ -160,6 +160,14 @@ def test_deep_and_long_texts_give_a_result() -> None:
     holds("".join(" " * depth + "lay flat\n" for depth in range(300)))
 
 
+@pytest.mark.parametrize(
+    "part", [" ", "\t", "\n", "# x\n", '"\\', '\\"', '"', "'", "a", "1", "1.", "-", "front  "]
+)
+def test_a_part_said_a_hundred_thousand_times_is_gone_through_once(part: str) -> None:
+    holds(part * 100_000)
+    holds(f"unit x:\n    pass 1 large through {part * 100_000}")
+
+
 @given(text=st.text(alphabet='ab,:#"()[]\\ \n\tthrough', max_size=80))
 @SLOW
 def test_masking_keeps_every_offset(text: str) -> None:

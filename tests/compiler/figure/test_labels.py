@@ -10,6 +10,7 @@ from compiler.booklet.fonts import text_width
 from compiler.booklet.page import Circle, Item, Rectangle, Text
 from compiler.booklet.style import INK
 from compiler.figure.labels import Label, label_items
+from compiler.figure.panels import lined
 from compiler.figure.scene import Loop
 from compiler.figure.strokes import Window
 
@@ -99,3 +100,8 @@ def test_a_text_of_two_lines_stands_clear_of_rings_in_both() -> None:
             for step in range(360):
                 x, y = WINDOW.point(*each.at(math.radians(step))[:2])
                 assert not (left < x < right and top < y < bottom)
+
+
+def test_a_long_name_that_ends_in_a_space_is_still_broken_in_its_middle() -> None:
+    assert lined("word " * 12) == f"{'word ' * 6}".rstrip() + "\n" + "word " * 6
+    assert lined("word ") == "word "
