@@ -147,10 +147,10 @@ def _buying(plan: Plan, currency: str) -> Iterator[str]:
 
 def _money(plan: Plan, currency: str) -> Iterator[str]:
     terms = plan.terms
-    if plan.cost is not None:
-        yield say.cost(currency, plan.cost)
-    if plan.order is not None:
-        yield say.order(currency, terms.sets, plan.order)
+    # Nothing is missing from the stock here, so both are known.
+    assert plan.cost is not None and plan.order is not None
+    yield say.cost(currency, plan.cost)
+    yield say.order(currency, terms.sets, plan.order)
     if plan.price is not None and terms.margin is not None:
         yield say.kit_price(currency, plan.price, terms.margin)
     if plan.pay is not None and terms.rate is not None:

@@ -142,6 +142,7 @@ PRINTED: dict[str, tuple[Callable[[Case], str], Case]] = {
     "lacking.json": (json, LACKING),
     "bare.txt": (text, BARE),
     "empty.txt": (text, EMPTY),
+    "unpaid.txt": (text, replace(WHOLE, terms=Terms(sets=2))),
     "sized.txt": (text, SIZED),
     "sized.json": (json, SIZED),
     "sized-sheet.txt": (sheet, SIZED),
@@ -159,6 +160,14 @@ def test_it_is_printed_as_it_was_approved(name: str) -> None:
 
 def test_every_approved_text_is_compared() -> None:
     assert sorted(path.name for path in CASES.iterdir()) == sorted(PRINTED)
+
+
+def test_without_densities_nothing_is_said_of_masses() -> None:
+    weave = msgspec_replace(weave_of(HEAD + KIT + EARRING), metals={})
+    planned = plan(weave, quantities(weave), None, Terms())
+    assert planned.masses == ()
+    assert "by metal" not in as_text(weave, planned)
+    assert '"kit_mass_g": {}' in as_json(weave, planned)
 
 
 @pytest.mark.parametrize(("length", "lines"), [(100, 1), (101, 2)])
