@@ -7,7 +7,7 @@ import notation
 from notation import limits
 
 PAGE = Path(notation.__file__).with_name("reference.md").read_text("utf-8")
-SECTION = " ".join(PAGE.split("## 13. Limits")[1].split("`annulet explain")[0].split())
+SECTION = " ".join(PAGE.split("## 13. Limits")[1].split("A piece of more than")[0].split())
 SAID = {
     "LONGEST_FILE": "{:,} characters in a file",
     "DEEPEST_BLOCKS": "{:,} blocks within one another",
