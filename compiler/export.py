@@ -13,6 +13,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
+from compiler.beginning import Outline, cut_off
 from compiler.counts import counts_of
 from compiler.facts import companion_rows, cycle_rows, pose_rows, relation_rows
 from compiler.graph import Addresses
@@ -40,10 +41,12 @@ def export(
     texts: Sequence[Sequence[StepText]],
     layouts: Mapping[int, Layout] | None = None,
     changes: str = "",
+    outlines: Mapping[int, tuple[Outline, Layout]] | None = None,
 ) -> Iterator[str]:
     """The weave as JSON text, piece by piece of it; `texts` has for each piece the words of each of its steps.
 
     `layouts`, by index of the piece, are those that are known, proved or not; a size is given where one is proved.
+    Of a piece that is too large for one, `outlines` have the whole in outline and the layout of its first rings.
     `changes` says what is other than in the pattern as written.
     A ring, link or step stands in a line of its own: a difference can be read, and a large sheet is never held
     in memory a second time.
@@ -53,6 +56,11 @@ def export(
     for index, (piece, steps) in enumerate(zip(weave.pieces, texts, strict=True)):
         yield ",\n" if index else "\n"
         yield from _piece(weave, piece, steps, (layouts or {}).get(index))
+        if outlines and index in outlines:
+            outline, begun = outlines[index]
+            told = _measures(outline.size, cut_off(piece, outline.begun), begun)
+            yield f',\n "size": {_json({**told, "of_first": outline.begun})}'
+        yield "}"
     yield '],\n"materials": ['
     yield from _rows(_materials(weave))
     yield "}\n"
@@ -82,7 +90,6 @@ def _piece(
         yield from _rows(rows)
     if layout is not None:
         yield from _geometry(piece, layout)
-    yield "}"
 
 
 def _geometry(piece: PieceWeave, layout: Layout) -> Iterator[str]:

@@ -10,12 +10,12 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from compiler.beginning import Outline, Point
+from compiler.beginning import Outline, Point, cut_off
 from compiler.flat.place import Flat, flat_positions
 from compiler.flat.sizes import node_sizes
 from compiler.geometry import mean, minus
 from compiler.layout import Circle, Layout, RingSize, Vector
-from compiler.size import Size, size_of
+from compiler.size import Size, finished_size
 from compiler.weave import Weave
 
 MOST = 100_000
@@ -29,7 +29,7 @@ _THIN = 0.25
 def outline_of(weave: Weave, index: int, beginning: Layout) -> Outline | None:
     """The outline of a piece whose first rings have these places; None where the flat drawing does not tell it."""
     piece = weave.pieces[index]
-    if len(piece) > MOST or any(len(use.eyes) > 1 for use in piece.findings):
+    if len(piece) > MOST:
         return None
     flat, sizes = flat_positions(weave, index), node_sizes(weave, piece)
     begun = len(beginning.circles)
@@ -37,8 +37,11 @@ def outline_of(weave: Weave, index: int, beginning: Layout) -> Outline | None:
     if stretch is None:
         return None
     places = _stretched(flat, stretch)
-    whole, part = _size(places, sizes), _size(places[:begun], sizes[:begun])
-    true = size_of(beginning.circles)
+    first, lying = cut_off(piece, begun), _lying(places, sizes)
+    whole, part = finished_size(piece, lying), finished_size(first, lying[:begun])
+    true = finished_size(first, beginning.circles)
+    if whole is None or part is None or true is None:
+        return None
     return Outline(
         places=places,
         reach=tuple(size.core_radius + size.tube_radius for size in sizes),
@@ -113,16 +116,14 @@ def _stretched(flat: Flat, stretch: tuple[float, float, float]) -> tuple[Point, 
     return tuple(found)
 
 
-def _size(places: Sequence[Point], sizes: Sequence[RingSize]) -> Size:
-    """The size of rings that lie flat at these places."""
-    return size_of(
-        [
-            Circle(
-                centre=(*place, 0.0),
-                normal=(0.0, 0.0, 1.0),
-                core_radius=size.core_radius,
-                tube_radius=size.tube_radius,
-            )
-            for place, size in zip(places, sizes, strict=True)
-        ]
-    )
+def _lying(places: Sequence[Point], sizes: Sequence[RingSize]) -> list[Circle]:
+    """Rings that lie flat at these places."""
+    return [
+        Circle(
+            centre=(*place, 0.0),
+            normal=(0.0, 0.0, 1.0),
+            core_radius=size.core_radius,
+            tube_radius=size.tube_radius,
+        )
+        for place, size in zip(places, sizes, strict=True)
+    ]

@@ -87,13 +87,8 @@ MAY_IMPORT: dict[str, tuple[str, ...]] = {
         "compiler.weave",
     ),
     "compiler.housestyle": (
-        "notation.source",
-        "compiler.booklet",
-        "compiler.infile",
-        "compiler.kit",
-        "compiler.measures",
-        "compiler.style",
-        "compiler.yamlread",
+        *("notation.source", "compiler.booklet", "compiler.infile", "compiler.kit"),
+        *("compiler.measures", "compiler.style", "compiler.yamlread"),
     ),
     "compiler.style": ("compiler.booklet", "compiler.kit"),
     "compiler.housefile": (
@@ -155,7 +150,10 @@ MAY_IMPORT: dict[str, tuple[str, ...]] = {
         "compiler.catalogue",
         *DATA,
     ),
-    "compiler.export": ("compiler.graph", "compiler.counts", "compiler.facts", "compiler.size", *DATA),
+    "compiler.export": (
+        *("compiler.beginning", "compiler.graph", "compiler.counts", "compiler.facts", "compiler.size"),
+        *DATA,
+    ),
     "compiler.size": ("notation.statements", "compiler.geometry", "compiler.graph", *DATA),
     "compiler.report": ("notation",),
     # drivers: they call the stages, one after another

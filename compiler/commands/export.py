@@ -10,8 +10,9 @@ from compiler.changes import edition_of
 from compiler.commands.files import add_edition, edition
 from compiler.console import say_diagnostics, write_result
 from compiler.export import StepText, export
-from compiler.layout import Layout, kept_beside
-from compiler.proved import Origin, from_kept
+from compiler.layout import kept_beside
+from compiler.outline import outline_of
+from compiler.proved import Origin, PieceGeometry, from_kept
 from compiler.settling import geometry_of, progress_on_terminal
 from compiler.steps import PieceWords
 from compiler.timings import Timings
@@ -42,14 +43,18 @@ def run(arguments: argparse.Namespace, timings: Timings) -> int:
         say_diagnostics(result.diagnostics, result.loaded.sources, [arguments.file])
         return 1
     weave = result.weave
-    layouts = _layouts(
-        weave, kept_beside(arguments.file, changes.variant), timings, search=arguments.geometry
-    )
+    found = _found(weave, kept_beside(arguments.file, changes.variant), timings, search=arguments.geometry)
+    layouts = {each.piece: each.layout for each in found if each.layout is not None and not each.part}
+    outlines = {}
+    for each in found:
+        outline = None if each.beginning is None else outline_of(weave, each.piece, each.beginning)
+        if outline is not None and each.beginning is not None:
+            outlines[each.piece] = outline, each.beginning
     with timings.stage("word"):
         texts = [step_texts(piece) for piece in word(weave).pieces]
     with timings.stage("export"):
         lines: list[str] = []
-        for line in export(weave, texts, layouts, edition_of(changes, result.lengths)):
+        for line in export(weave, texts, layouts, edition_of(changes, result.lengths), outlines):
             lines.append(line)
             if len(lines) == _LINES_AT_ONCE:
                 write_result("".join(lines).encode("utf-8"))
@@ -58,17 +63,12 @@ def run(arguments: argparse.Namespace, timings: Timings) -> int:
     return 0
 
 
-def _layouts(weave: Weave, path: Path | None, timings: Timings, *, search: bool) -> dict[int, Layout]:
-    """Layouts of whole pieces by index: kept and proved ones, and with `search` what else was found, proved or not."""
+def _found(weave: Weave, path: Path | None, timings: Timings, *, search: bool) -> tuple[PieceGeometry, ...]:
+    """What is known of the pieces: kept and proved, and with `search` what else was found, proved or not."""
     if search:
-        found = geometry_of(weave, path, timings, progress_on_terminal)
-    else:
-        found = from_kept(weave, path, timings) if path is not None and path.exists() else ()
-    return {
-        each.piece: each.layout
-        for each in found
-        if each.layout is not None and not each.part and (search or each.origin is not Origin.SOUGHT)
-    }
+        return geometry_of(weave, path, timings, progress_on_terminal)
+    found = from_kept(weave, path, timings) if path is not None and path.exists() else ()
+    return tuple(each for each in found if each.origin is not Origin.SOUGHT)
 
 
 def step_texts(piece: PieceWords) -> list[StepText]:

@@ -1,12 +1,15 @@
 """The beginning of a large piece, what is told of it, and the whole in outline. The limits are lowered here."""
 
+import json
 import math
 from pathlib import Path
 
+import jsonschema
 import pytest
 from msgspec.structs import replace
 from woven import CHAIN, HUNG, RHOMBUS, SHEET, weave_of
 
+import compiler.export
 from compiler import beginning, proved
 from compiler.beginning import beginning_of, cut_off, part_size, with_beginning
 from compiler.build import figures_of, worded
@@ -20,6 +23,7 @@ from compiler.size import size_of
 from compiler.surfaces import over_facts
 from compiler.timings import Timings
 
+SCHEMA = json.loads(Path(compiler.export.__file__).with_name("export-schema.json").read_text("utf-8"))
 LARGE_SHEET = "sheet mesh of 6 rows of 5, staggered:\n    pass 1 link through the two below"
 LONG = """\
 title "Vela"
@@ -195,6 +199,19 @@ def test_a_booklet_says_that_the_size_follows_from_the_pitch(run) -> None:
     ran = run("build", "vela.annulet")
     assert ran.code == 0
     assert "its first 12 are proved and drawn true, the whole in outline" in ran.err
+
+
+@pytest.mark.usefixtures("low")
+def test_the_export_has_the_size_of_the_whole_and_says_of_how_many_rings_it_is(run) -> None:
+    Path("vela.annulet").write_text(LONG, "utf-8")
+    run("settle", "vela.annulet")
+    (piece,) = json.loads(run("export", "vela.annulet").out)["pieces"]
+    assert "geometry" not in piece
+    size = piece["size"]
+    assert size["of_first"] == 12
+    (pitch,) = size["pitches"]
+    assert math.isclose(size["length_mm"], 29 * pitch["along_mm"] + 7, rel_tol=0.01)
+    jsonschema.validate(json.loads(run("export", "vela.annulet").out), SCHEMA)
 
 
 # ---------------------------------------------------------------- the outline
