@@ -105,7 +105,7 @@ def test_a_round_of_a_disc_lies_outside_the_one_before() -> None:
     here = nouns.Here(group=DISC, row=3)
     text = english.sentence(message, here)
     assert text == "Round\u00a03 lies outside round\u00a02 and has 18 rings."
-    assert nouns.unbound(text) == "Round 3 has 18 rings and lies outside round 2."
+    assert nouns.unbound(text) == "Round 3 lies outside round 2 and has 18 rings."
 
 
 def test_below_in_a_disc_is_inside() -> None:
