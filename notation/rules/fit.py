@@ -45,7 +45,7 @@ RULES: tuple[Rule, ...] = (
             "pose": Wording(
                 says="no layout of {piece} was found in which rings lean, are turned, or lie front and back as the "
                 "text says: it came out wrong at {pairs}, with wires at {clearance} of the distance they need",
-                hint=_WHAT_NOW,
+                hint="Its figures are schematic. Say another pose, or none: then the piece is drawn as it was found.",
             ),
             "closing": Wording(
                 says="no layout of {piece} was found that closes with the half turns and the front that the text "

@@ -13,7 +13,7 @@ from woven import CHAIN, HEAD, weave_of
 
 from compiler import proved
 from compiler.kept import NotKept, write_kept
-from compiler.layout import Layout, kept_path
+from compiler.layout import Ahead, Layout, Lean, Turn, kept_path
 from compiler.pipeline import checked
 from compiler.problem import problem_of
 from compiler.prove import prove
@@ -132,6 +132,25 @@ def test_what_is_not_proved_names_the_tightest_pair_and_its_clearance() -> None:
     assert dict(told.arguments) == {"piece": "earring", "pairs": "pair 2 with pair 3", "clearance": "0.93"}
     assert failed.whole is None
     assert said(weave, failed).endswith("not proved, best clearance 0.93")
+
+
+@pytest.mark.parametrize(
+    ("wrong", "named"),
+    [
+        ({"wrong_leans": (Lean(ring=2, right=True, frame=(0, 1, 2, 3)),)}, "pair 3"),
+        ({"wrong_turns": (Turn(rings=(0, 1, 2, 3), degrees=60),)}, "pair 1 with pair 4"),
+        ({"wrong_aheads": (Ahead(rings=(1, 2)),)}, "pair 2 with pair 3"),
+    ],
+)
+def test_rings_in_another_pose_than_is_said_are_named(
+    wrong: dict[str, tuple[Lean | Turn | Ahead, ...]], named: str
+) -> None:
+    weave, (found,) = settled(CHAIN)
+    assert found.layout is not None
+    verdict = structs.replace(found.layout.verdict, proved=False, **wrong)
+    (told,) = told_of_search(weave, [replace(found, layout=structs.replace(found.layout, verdict=verdict))])
+    assert (told.rule, told.variant) == ("not-proved", "pose")
+    assert dict(told.arguments)["pairs"] == named
 
 
 def test_a_piece_for_which_there_is_no_room_is_not_proved_and_drawn_schematic(
