@@ -12,13 +12,17 @@ from compiler import proved
 from compiler.expand.driver import expand
 from compiler.kept import NotKept, Sought
 from compiler.layout import (
+    Ahead,
     Between,
     Circle,
     Closing,
     CycleSign,
     Layout,
+    LayoutProblem,
+    Lean,
     Over,
     PairState,
+    Turn,
     Verdict,
     WrongPair,
 )
@@ -140,6 +144,29 @@ def test_of_each_piece_it_is_said_what_the_file_has(monkeypatch: pytest.MonkeyPa
     assert (first.problem is None, second.problem is None) == (False, False)
 
 
+def test_a_piece_whose_edges_are_joined_is_asked_for_as_it_lies_before_too(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    weave = twice(weave_of(CHAIN))
+    before = weave_of("line pair of 2:\n    pass 1 link through the one before")
+    kept, lying = Layout(circles=(CIRCLE,), verdict=PASSED), Layout(circles=(CIRCLE,) * 2, verdict=PASSED)
+    asked = []
+
+    def read(_path: Path, problems: dict[str, LayoutProblem]) -> dict[str, object]:
+        asked.extend((name, len(problem.rings)) for name, problem in problems.items())
+        return {"earring": kept, "earring.flat": lying, "other": NotKept.STALE}
+
+    # Of the second piece no edges are joined.
+    monkeypatch.setattr(proved, "before_closing", lambda _weave, index: None if index else before)
+    monkeypatch.setattr(proved, "read_kept", read)
+    first, second = from_kept(weave, FILE, Timings())
+    assert asked == [("earring", 5), ("other", 5), ("earring.flat", 2)]
+    assert (first.layout, first.flat, len(first.flat_problem.rings)) == (kept, lying, 2)
+    assert (second.flat, second.flat_problem, second.not_kept) == (None, None, NotKept.STALE)
+    monkeypatch.setattr(proved, "read_kept", lambda *_: {"earring": kept, "earring.flat": NotKept.MISSING})
+    assert from_kept(weave, FILE, Timings())[0].flat is None
+
+
 def test_reading_a_file_is_timed_by_stage() -> None:
     timings = Timings()
     from_kept(weave_of(CHAIN), None, timings)
@@ -214,6 +241,18 @@ def test_what_is_settled_in_part_is_told_with_both_counts() -> None:
         (replace(FAILED, wrong_between=(Between(ring=3, first=1, second=2),)), "hand", "pair 4 with pair 2"),
         (replace(FAILED, wrong_overs=(Over(upper=4, lower=1),)), "over", "pair 5 with pair 2"),
         (replace(FAILED, wrong_closings=(Closing(rows=((1, 2, 3),)),)), "closing", "pair 2 with pair 4"),
+        (
+            replace(FAILED, wrong_leans=(Lean(ring=2, right=True, frame=(0, 1, 2, 3)),)),
+            *("pose", "pair 3"),
+        ),
+        (
+            replace(FAILED, wrong_turns=(Turn(rings=(1, 2, 3), degrees=90),)),
+            *("pose", "pair 2 with pair 4"),
+        ),
+        (
+            replace(FAILED, wrong_aheads=(Ahead(rings=(4, 2, 3)),)),
+            *("pose", "pair 5 with pair 3"),
+        ),
         (replace(FAILED, tightest=(3, 4)), "tight", "pair 4 with pair 5"),
         (FAILED, "", ""),
     ],
@@ -228,7 +267,7 @@ def test_what_is_not_proved_is_told_with_its_pairs(verdict: Verdict, variant: st
     )
 
 
-def test_wrong_pairs_go_before_hands_hands_before_overs_overs_before_closings_and_room_comes_last() -> None:
+def test_wrong_pairs_go_before_hands_overs_closings_and_poses_and_room_comes_last() -> None:
     all_wrong = Verdict(
         proved=False,
         clearance=0.5,
@@ -237,12 +276,13 @@ def test_wrong_pairs_go_before_hands_hands_before_overs_overs_before_closings_an
         wrong_cycles=(CycleSign(rings=(1, 2, 3), product=1),),
         wrong_overs=(Over(upper=2, lower=3),),
         wrong_closings=(Closing(rows=((0, 4),)),),
+        wrong_turns=(Turn(rings=(1, 2), degrees=90),),
     )
     order = []
-    for field in ("wrong_pairs", "wrong_cycles", "wrong_overs", "wrong_closings"):
+    for field in ("wrong_pairs", "wrong_cycles", "wrong_overs", "wrong_closings", "wrong_turns"):
         order.append(told(all_wrong).variant)
         all_wrong = replace(all_wrong, **{field: ()})
-    assert [*order, told(all_wrong).variant] == ["", "hand", "over", "closing", "tight"]
+    assert [*order, told(all_wrong).variant] == ["", "hand", "over", "closing", "pose", "tight"]
 
 
 def test_three_pairs_are_named_and_the_others_counted() -> None:
@@ -325,7 +365,8 @@ def test_a_clearance_is_cut_to_two_decimals(clearance: float, text: str) -> None
 
 def test_a_layout_is_of_the_whole_or_of_the_beginning_if_it_is_proved() -> None:
     one, part = geometry(PASSED), geometry(PASSED, part=True)
-    assert not PieceGeometry(piece=0, origin=Origin.NONE, problem=None, layout=None, not_kept=None).part
+    plain = PieceGeometry(piece=0, origin=Origin.NONE, problem=None, layout=None, not_kept=None)
+    assert (plain.part, plain.flat, plain.flat_problem, plain.flat_searched) == (False, None, None, False)
     assert (one.whole, one.beginning) == (one.layout, None)
     assert (part.whole, part.beginning) == (None, part.layout)
     for nothing in (geometry(FAILED), geometry(FAILED, part=True), geometry(None)):
