@@ -38,7 +38,7 @@ from compiler.steps import Term
 
 MOST_IN_DISH = 8
 """Kinds of ring to open, close or lay out that stand side by side; more are a table."""
-_GAP = 22.0
+_GAP = 18.0
 """Points above a heading: less than elsewhere, so that all of it stays on one page."""
 
 

@@ -67,6 +67,11 @@ class Flow:
         """Height left on the page."""
         return self.frame.bottom - self.y
 
+    @property
+    def held(self) -> float:
+        """Height of the headings that are held back, with what they need above them."""
+        return self._first_gap(self._held) + sum(part.block.height for part in self._held)
+
     def page_break(self) -> None:
         """Go on at the top of a new page, unless this one is empty. What is held back comes along."""
         if not self.at_top:

@@ -161,10 +161,22 @@ def named(head: str, text: str) -> tuple[Run, ...]:
     return (strong(head), Run(text=f"  {text}"))
 
 
+_LAST = 2
+"""Points of a list that stay together at its end."""
+
+
 def bullets(flow: Flow, items: Sequence[Sequence[Run]], gap: float = SPACE_2, first: float = SPACE_3) -> None:
-    """A list."""
-    for index, runs in enumerate(items):
-        flow.put(Part(block=bullet(runs, measure(flow)), gap=gap if index else first))
+    """A list: a little closer where it then ends on the page; its last two points stay together."""
+    blocks = [bullet(runs, measure(flow)) for runs in items]
+    tall = sum(block.height for block in blocks) + first + flow.held
+    for tight in (gap, gap / 2):
+        if tall + tight * (len(blocks) - 1) <= flow.room:
+            gap = tight
+            break
+    parts = [Part(block=block, gap=gap if index else first) for index, block in enumerate(blocks)]
+    for part in parts[:-_LAST]:
+        flow.put(part)
+    flow.together(parts[-_LAST:])
 
 
 def entry(head: str, text: str, width: float) -> Block:

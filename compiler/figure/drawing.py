@@ -78,14 +78,14 @@ def _look(piece: PieceWeave, node: int, roles: Roles | None) -> Look:
     return look
 
 
-_SAMPLE_WIDTH, _SAMPLE_HEIGHT = 40.0, 30.0
+_SAMPLE_WIDTH, _SAMPLE_HEIGHT = 40.0, 27.0
 
 
 def sample(mark: Mark) -> Block:
     """A ring with this mark, for the key to the figures; or what else the mark stands for."""
     if mark is Mark.WHERE:
         return _sample_where()
-    loop = Loop(node=0, centre=(20.0, 15.0, 0.0), along=(11.0, 0.0, 0.0), across=(0.0, 11.0, 0.0), tube=2.4)
+    loop = Loop(node=0, centre=(20.0, 13.5, 0.0), along=(10.5, 0.0, 0.0), across=(0.0, 10.5, 0.0), tube=2.4)
     window = Window(scale=1.0, left=0.0, top=_SAMPLE_HEIGHT)
     picture = Picture(loops=(loop,), cover=NOTHING, signs=(), schematic=True, travel=(1,))
     shown, arcs, _ = arcs_of(picture, (0,))
@@ -93,15 +93,15 @@ def sample(mark: Mark) -> Block:
     if mark is Mark.PATH:
         items += way_items(shown[0], (), 1, window)
     if mark is Mark.TAG:
-        items += tag_items("3", (20.0, 26.0), NEW)
+        items += tag_items("3", (20.0, 22.5), NEW)
     return Block(width=_SAMPLE_WIDTH, height=_SAMPLE_HEIGHT, items=tuple(items))
 
 
 def _sample_where() -> Block:
     """Some rings, small, with a frame round two of them."""
     gray = ring_look(Mark.PLACED, 0).outline
-    discs = [Circle(x=x, y=15.0, radius=3.0, fill=gray) for x in range(4, 40, 5)]
-    held = Rectangle(x=20.5, y=9.5, width=12.0, height=11.0, radius=2.0, stroke=Stroke(color=INK, width=0.8))
+    discs = [Circle(x=x, y=13.5, radius=3.0, fill=gray) for x in range(4, 40, 5)]
+    held = Rectangle(x=20.5, y=8.0, width=12.0, height=11.0, radius=2.0, stroke=Stroke(color=INK, width=0.8))
     return Block(width=_SAMPLE_WIDTH, height=_SAMPLE_HEIGHT, items=(*discs, held))
 
 

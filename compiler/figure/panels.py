@@ -241,7 +241,7 @@ def _with_footer(
 
 
 def _points(items: Iterable[Item]) -> list[tuple[float, float]]:
-    """Points along the paths among some items, two points apart at most."""
+    """Points along the paths among some items, two points apart at most, and within those that are filled."""
     found: list[tuple[float, float]] = []
     for path in items:
         if not isinstance(path, Path):
@@ -250,4 +250,16 @@ def _points(items: Iterable[Item]) -> list[tuple[float, float]]:
         for (x1, y1), (x2, y2) in zip(corners, [*corners[1:], corners[0]], strict=True):
             parts = max(1, ceil(hypot(x2 - x1, y2 - y1) / 2))
             found += [(x1 + (x2 - x1) * part / parts, y1 + (y2 - y1) * part / parts) for part in range(parts)]
+        if path.fill is not None and corners:
+            found += _inside(corners)
+    return found
+
+
+def _inside(corners: Sequence[tuple[float, float]]) -> list[tuple[float, float]]:
+    """Points on the lines from the corners of an outline to its middle, three points apart at most."""
+    mx, my = (sum(corner[axis] for corner in corners) / len(corners) for axis in (0, 1))
+    found = []
+    for x, y in corners:
+        parts = max(1, ceil(hypot(x - mx, y - my) / 3))
+        found += [(x + (mx - x) * part / parts, y + (my - y) * part / parts) for part in range(1, parts + 1)]
     return found

@@ -80,8 +80,11 @@ class Figures:
         return self._finished(piece, picture, box, scale)
 
     def actual(self, piece: int, width: float, height: float) -> Figure | None:
-        """The finished piece in its true size; None where it is a schematic or too large."""
-        if piece not in self._layouts:
+        """The finished piece in its true size; None where it is a schematic or too large.
+
+        Nor is there one where a finding with several eyes, such as a chain, holds it together: its length is not drawn.
+        """
+        if piece not in self._layouts or any(len(use.eyes) > 1 for use in self._weave.pieces[piece].findings):
             return None
         picture = standing(self.picture(piece))
         box = box_of(picture, range(len(picture.loops)))

@@ -17,11 +17,18 @@ from compiler.figure.schematic import signs_of
 from compiler.flat.place import Flat, flat_positions
 from compiler.front import View, front_of, seen, wrong_from
 from compiler.geometry import dot, piercings, times
-from compiler.layout import Circle, Layout, Vector
+from compiler.layout import Circle, Layout, Over, Vector
 from compiler.posed import sides_ahead
 from compiler.surfaces import aheads, over_facts
-from compiler.weave import PieceWeave, Weave
+from compiler.weave import PieceWeave, RelationKind, Weave
+from notation.statements import FamilyKind
 
+_EDGE_ON, _LOW, _MOSTLY = 0.2, 0.4, 0.6
+"""A collar whose normal is so nearly across the view (cosine) is seen as a bar; a band is where such a share of its
+rings is seen so low."""
+_SIDEWAYS, _FROM_ABOVE = math.radians(25.0), math.radians(30.0)
+"""By how much the view is turned then."""
+_CLOSED = (FamilyKind.TUBE, FamilyKind.ROUND)
 _MARGIN = 0.4
 """Wires this near to each other, in radii of the thinnest, are put in order: parts are told by their middles."""
 
@@ -34,7 +41,7 @@ def true_view(weave: Weave, piece_index: int, layout: Layout) -> Picture:
     facts = over_facts(piece)
     front = front_of(circles, facts)
     sides = sides_ahead(circles, aheads(piece), front.view[2], front.sides)
-    view = _as_flat(circles, flat, front.view, sides)
+    view = _aslant(piece, circles, _as_flat(circles, flat, front.view, sides), facts)
     loops = tuple(_loop(node, circle, view) for node, circle in enumerate(circles))
     margin = _MARGIN * min((loop.tube for loop in loops), default=0.0)
     shown = Flat(
@@ -85,6 +92,29 @@ def _as_flat(circles: Sequence[Circle], flat: Flat, view: View, sides: Sequence[
             best = score, (_mixed(right, up, c, -s), _mixed(right, up, s, c), eye)
     assert best is not None
     return best[1]
+
+
+def _aslant(piece: PieceWeave, circles: Sequence[Circle], view: View, facts: Sequence[Over]) -> View:
+    """The view, a little from the side where collars would be seen as bars, and from above where a band's rings would.
+
+    As it is where what is said to lie over would then be seen under.
+    """
+    right, up, eye = view
+    collars = [each.node for each in piece.relations if each.kind is RelationKind.AROUND]
+    bands = [
+        node
+        for node, group in enumerate(piece.group)
+        if group >= 0 and (shape := piece.groups[group].shape) is not None and shape.kind in _CLOSED
+    ]
+    if any(abs(dot(circles[node].normal, eye)) < _EDGE_ON for node in collars):
+        c, s = math.cos(_SIDEWAYS), math.sin(_SIDEWAYS)
+        turned = _mixed(right, eye, c, -s), up, _mixed(right, eye, s, c)
+    elif sum(abs(dot(circles[node].normal, eye)) < _LOW for node in bands) > _MOSTLY * len(bands):
+        c, s = math.cos(_FROM_ABOVE), math.sin(_FROM_ABOVE)
+        turned = right, _mixed(up, eye, c, s), _mixed(up, eye, -s, c)
+    else:
+        return view
+    return view if len(wrong_from(circles, turned, facts)) > len(wrong_from(circles, view, facts)) else turned
 
 
 def _mixed(a: Vector, b: Vector, share_a: float, share_b: float) -> Vector:

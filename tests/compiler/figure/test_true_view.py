@@ -2,6 +2,7 @@
 
 import itertools
 import math
+from pathlib import Path as File
 
 import pytest
 from msgspec.structs import replace
@@ -18,12 +19,16 @@ from compiler.figure.strokes import Window, arc_path, ring_items
 from compiler.figure.true_view import true_view
 from compiler.flat.place import flat_positions
 from compiler.geometry import cross, dot, minus
+from compiler.graph import Addresses
 from compiler.hints import hinted
-from compiler.layout import Circle, Layout
+from compiler.layout import Circle, Layout, kept_path
+from compiler.pipeline import checked
 from compiler.problem import problem_of
 from compiler.prove import prove
+from compiler.proved import from_kept
 from compiler.settle.search import settle
-from compiler.weave import Weave
+from compiler.timings import Timings
+from compiler.weave import PieceWeave, RelationKind, Weave
 
 
 def chain_layout(weave: Weave) -> Layout:
@@ -227,3 +232,37 @@ def test_a_stroke_keeps_to_the_picture_of_its_ring() -> None:
     whole = Arc(loop=0, first=0, count=PARTS)
     items = list(ring_items([loop], [whole], [ring_look(None, 0)], window))
     assert {item.stroke.width for item in items if isinstance(item, Path) and item.stroke} >= {0.8 * 5.0}
+
+
+def library(name: str, piece: str) -> tuple[PieceWeave, Picture]:
+    """A piece of the library and its true view."""
+    path = File(__file__).parents[3] / "patterns" / f"{name}.annulet"
+    weave = checked(str(path), None, Timings()).weave
+    assert weave is not None
+    number = [each.name for each in weave.pieces].index(piece)
+    layout = from_kept(weave, kept_path(path), Timings())[number].layout
+    assert layout is not None
+    return weave.pieces[number], true_view(weave, number, layout)
+
+
+def test_a_collar_is_seen_as_a_ring_and_not_as_a_bar() -> None:
+    piece, picture = library("perseus-necklace", "necklace")
+    collars = [each.node for each in piece.relations if each.kind is RelationKind.AROUND]
+    assert collars
+    for loop in (picture.loops[node] for node in collars):
+        area = abs(loop.along[0] * loop.across[1] - loop.along[1] * loop.across[0])
+        assert area / math.hypot(*loop.along) ** 2 > 0.3
+
+
+def test_a_band_is_seen_from_above_with_its_later_rounds_higher() -> None:
+    piece, picture = library("norma-ring", "finger-ring")
+    (family,) = {group for group in piece.group if group >= 0 and piece.groups[group].shape is not None}
+    addresses = Addresses(piece)
+    heights: dict[int, list[float]] = {}
+    for node, group in enumerate(piece.group):
+        if group == family:
+            heights.setdefault(addresses.of(node).row, []).append(picture.loops[node].centre[1])
+    means = [sum(found) / len(found) for _, found in sorted(heights.items())]
+    assert len(means) > 1
+    assert means == sorted(means)
+    assert picture.wrong_over == 0
