@@ -210,6 +210,8 @@ def _captive() -> Iterator[Fact]:
         sizes = {"repeats": n}
         collared = {"link": n, "collar": n - 1}
         yield _one("captive/orbital-chain", sizes, collared, n - 1, (2, n - 2), COMMON_PRACTICE, n - 1)
+        double = {"stout": n, "wreath": 2 * (n - 1)}
+        yield _one("captive/orbital-double", sizes, double, n - 1, (2, n - 2), COMMON_PRACTICE, 2 * (n - 1))
         pairs = {"link": 4 * n, "broad": n}
         yield _one("captive/orbital-pairs", sizes, pairs, 4 * (2 * n - 1), (4, 4 * n - 4), COMMON_PRACTICE, n)
 

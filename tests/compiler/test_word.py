@@ -181,7 +181,7 @@ def test_helpers_are_listed_once_among_what_to_have_at_hand() -> None:
         ("lyra-necklace", "Steps 7 to 12. Lozenges 3 and 4"),
         ("lyra-necklace", "After step 9: 50 large rings and 96 small rings."),
         ("vela-bracelet", "Steps 3 to 45. Pairs 3 to 45"),
-        ("auriga-chain", "Steps 8 to 67. Twists 3 to 22 Work steps 5 to 7 another 20 times"),
+        ("auriga-chain", "Steps 8 to 79. Twists 3 to 26 Work steps 5 to 7 another 24 times"),
         ("delphinus-anklet", "Steps 8 to 63. Steps 4 to 7 again"),
         (
             "delphinus-anklet",
