@@ -31,7 +31,7 @@ SENTENCES: Mapping[str, str] = {
 }
 
 RELATIONS: Mapping[str, str] = {
-    "around": "rings around another, not linked with it",
+    "around": "rings around one other alone, not linked with it",
     "inside": "rings inside another, not linked with it",
     "between": "rings of a pair with another in their gap",
     "beside": "rings of a pair with another in their gap",

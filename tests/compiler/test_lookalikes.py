@@ -14,6 +14,7 @@ import networkx
 import pytest
 from casefile import CASES
 
+from compiler.catalogue.same_english import difference_text
 from compiler.expand.driver import expand
 from compiler.pipeline import checked
 from compiler.same.compare import compare
@@ -162,3 +163,66 @@ def test_the_motions_in_words_differ(one: Path, other: Path) -> None:
     """Even without the checks that the assertions are printed as."""
     printed = [plain_text(word(expanded(without_assertions(path))[0])) for path in (one, other)]
     assert printed[0] != printed[1]
+
+
+SAID = {
+    (
+        "bands/plain",
+        "bands/half-turn",
+    ): "bangle: rings of a round closed with 1 half turn clockwise: 0 in the first, 32 in the second.",
+    (
+        "cages/caged",
+        "cages/loose",
+    ): "patch: rings around one other alone, not linked with it: 4 in the first, 0 in the second.",
+    ("chains/box", "chains/byzantine"): "chain: rings of a pair with another in their gap: 12 in the first, "
+    "8 in the second.",
+    (
+        "collars/round-joints",
+        "collars/round-links",
+    ): "chain: rings around one other alone, not linked with it: 0 in the first, 5 in the second.",
+    ("companions/doubled-half-persian", "companions/full-persian"): "rope: rings side by side as one strand: "
+    "24 in the first, 0 in the second.",
+    (
+        "edges/half-persian",
+        "edges/square-rope",
+    ): "rope: the same links, entered from other sides: some loop is plain in one and crossed in the other.",
+    (
+        "edges/half-persian",
+        "edges/stepped-tube",
+    ): "rope: rings over another, not linked with it: 12 in the first, 0 in the second.",
+    (
+        "faces/upper-over-lower",
+        "faces/upper-under-lower",
+    ): "patch: the second is the first turned over: its back is the front.",
+    (
+        "liners/beside",
+        "liners/inside",
+    ): "chain: rings around one other alone, not linked with it: 0 in the first, 4 in the second.",
+    (
+        "rosettes/crossed-03",
+        "rosettes/crossed-04",
+    ): "rosette: the same links, entered from other sides; crossed loops "
+    "of three: 3 in the first, 4 in the second.",
+    ("rosettes/crossed-00", "rosettes/crossed-10"): "rosette: the second is the mirror image of the first.",
+    ("rows/alike", "rows/alternately"): "patch: rings leaned left: 20 in the first, 10 in the second.",
+    (
+        "scales/caged",
+        "scales/nested",
+    ): "patch: rings around one other alone, not linked with it: 4 in the first, 3 in the second.",
+    ("spirals/loose-right", "spirals/tight-right"): "chain: rings turned by 240 degrees: 0 in the first, "
+    "12 in the second.",
+    ("spirals/tight-left", "spirals/tight-right"): "chain: the second is the mirror image of the first.",
+    ("tubes/front-inside", "tubes/front-outside"): "cuff: rings of a round closed with its front inside: "
+    "72 in the first, 0 in the second.",
+}
+
+
+@pytest.mark.parametrize("names", SAID, ids=" and ".join)
+def test_what_differs_is_said_in_a_sentence(names: tuple[str, str]) -> None:
+    found = compare(*(weave_of(FOLDER / f"{name}.annulet") for name in names))
+    assert found is not None
+    assert difference_text(found.name, dict(found.arguments)) == SAID[names]
+
+
+def test_a_sentence_is_asked_of_every_group() -> None:
+    assert {one.split("/")[0] for one, _ in SAID} == set(DIFFERS)
