@@ -37,7 +37,10 @@ class End:
 
 
 def ends_of(problem: LayoutProblem) -> tuple[End, ...]:
-    """What hangs on a piece by one ring or strand, and is of another size than its neighbours there."""
+    """What hangs on a piece by one ring or strand, and is of another size than its neighbours there.
+
+    What lies in the hole of another ring, or about one, does not hang.
+    """
     beside: list[list[int]] = [[] for _ in problem.rings]
     for pair in problem.pairs:
         beside[pair.a].append(pair.b)
@@ -45,7 +48,10 @@ def ends_of(problem: LayoutProblem) -> tuple[End, ...]:
     strand_of = {ring: strand for strand in problem.strands for ring in strand}
     held: dict[int, tuple[int, ...]] = {}
     deep: dict[int, int] = {}
-    queue = [ring for ring in range(len(problem.rings)) if ring not in strand_of]
+    captive = {
+        ring for pair in problem.pairs if pair.state is not PairState.LINKED for ring in (pair.a, pair.b)
+    }
+    queue = [ring for ring in range(len(problem.rings)) if ring not in strand_of and ring not in captive]
     for ring in queue:
         others = [other for other in beside[ring] if held.get(other, ()) != (ring,)]
         depth = 1 + max((deep[other] for other in beside[ring] if held.get(other) == (ring,)), default=0)
@@ -53,7 +59,7 @@ def ends_of(problem: LayoutProblem) -> tuple[End, ...]:
         if ring in held or not alone or depth > _MOST:
             continue
         held[ring], deep[ring] = tuple(others), depth
-        queue += [other for other in others if other not in strand_of]
+        queue += [other for other in others if other not in strand_of and other not in captive]
     found = []
     for ring, on in held.items():
         if any(other in held for other in on):

@@ -117,7 +117,8 @@ def _sought(problem: LayoutProblem, budget: Budget) -> Layout:
         for relaxation in _promising(problem, model, budget, purse):
             if proved_at > 0 and purse.work <= 0:
                 break
-            layout = _thicken(problem, relaxation, budget)
+            # what is known already is only given up for what comes right without long patience
+            layout = _thicken(problem, relaxation, budget, _FEW_ENDINGS if purse.proved else _ENDINGS)
             purse.pay(relaxation)
             found.append((*_rank(layout.verdict, relaxation.strain()), len(found), layout))
             if proved_at < 0 and layout.verdict.proved:
@@ -268,13 +269,15 @@ def _signed(problem: LayoutProblem, model: Model, pose: Pose) -> Model:
     return replace(model, wanted=wanted)
 
 
-def _thicken(problem: LayoutProblem, relaxation: Relaxation, budget: Budget) -> Layout:
+def _thicken(
+    problem: LayoutProblem, relaxation: Relaxation, budget: Budget, endings: Sequence[_Ending]
+) -> Layout:
     """The layout after the wire has grown to its true size; given up where the weave does not come right."""
     for wire in _STAGES:
         progress = relaxation.run(wire=wire, room=_ROOM, pressure=_GENTLE, steps=budget.stage)
         if progress.wrong and wire > 0.5:
             return finished(problem, relaxation)
-    return _finish(problem, relaxation, budget)
+    return _finish(problem, relaxation, budget, endings)
 
 
 def _finish(

@@ -2,6 +2,8 @@
 
 import math
 
+from msgspec.structs import replace
+
 from compiler.layout import DeclaredPair, Layout, LayoutProblem, PairState, RingSize, rounded_circle
 from compiler.prove import prove
 from compiler.settle.ends import ends_of, pointing_outward
@@ -32,6 +34,11 @@ def test_rings_that_hang_on_one_ring_alone_are_ends() -> None:
 def test_a_ring_like_its_neighbours_is_a_corner_and_no_end() -> None:
     alike = LayoutProblem(rings=(LARGE, SMALL, SMALL), pairs=TWO.pairs)
     assert ends_of(alike) == ()
+
+
+def test_what_lies_in_the_hole_of_a_ring_does_not_hang() -> None:
+    caged = DeclaredPair(a=0, b=2, state=PairState.A_AROUND_B)
+    assert [end.rings for end in ends_of(replace(TWO, pairs=(TWO.pairs[0], caged)))] == [(1,)]
 
 
 def test_an_end_that_lies_beside_what_its_ring_is_linked_with_is_turned_to_the_other_side() -> None:
