@@ -256,8 +256,8 @@ class PartTerm:
     """What the designer calls a part of which a piece has several, for the glossary."""
 
     noun: str
-    piece: str
-    count: int
+    pieces: tuple[tuple[str, int], ...]
+    """Each piece that has several, and how many."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -102,9 +102,8 @@ def glossary(flow: Flow, material: Material) -> None:
     """The words of the craft that the steps use."""
     terms = material.words.terms
     if terms:
-        findings = bool(material.quantities.findings)
         section_page(flow, say.GLOSSARY, "glossary")
-        _definitions(flow, [english.glossary_entry(term, findings=findings) for term in terms])
+        _definitions(flow, [english.glossary_entry(term, terms) for term in terms])
 
 
 def edition(flow: Flow, material: Material) -> None:

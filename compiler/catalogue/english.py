@@ -6,7 +6,7 @@ of them, with ordinary spaces between nouns and their numbers. Every sentence co
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Container, Sequence
 from dataclasses import dataclass, replace
 from enum import Enum
 
@@ -19,6 +19,7 @@ from compiler.catalogue.sentences import (
     SAID_BY,
     SENTENCES,
     THROUGH,
+    WITH_PAIRS,
     WITHOUT_FINDINGS,
 )
 from compiler.messages import FindingPart, Members, Message, Say, Series, Thing, TwinPlace
@@ -311,14 +312,17 @@ def helpers_text(helpers: Sequence[str]) -> str:
     return f"Have at hand {nouns.listed(texts)}."
 
 
-def glossary_entry(term: Term | NameTerm | PartTerm, *, findings: bool = True) -> tuple[str, str]:
-    """A term and what it means: `seam`, `A pair of small rings that joins two points.`; `findings`: there are any."""
+def glossary_entry(
+    term: Term | NameTerm | PartTerm, terms: Container[object] = tuple(Term)
+) -> tuple[str, str]:
+    """A term and what it means: `seam`, `A pair of small rings that joins two points.`; `terms`: all of them."""
     if isinstance(term, Term):
         word, text = GLOSSARY[term]
-        return word, text if findings else WITHOUT_FINDINGS.get(term, text)
+        text = text if Term.FINDING in terms else WITHOUT_FINDINGS.get(term, text)
+        return word, text + (WITH_PAIRS.get(term, "") if Term.PAIR in terms else "")
     if isinstance(term, PartTerm):
-        count = nouns.number(term.count)
-        return nouns.typed(term.noun), f"A part of the {nouns.typed(term.piece)}. There are {count}."
+        parts = [f"the {nouns.typed(piece)}, which has {nouns.number(count)}" for piece, count in term.pieces]
+        return nouns.typed(term.noun), f"A part of {'; of '.join(parts)}."
     name = nouns.member_noun(term.groups[0], 1)
     rings = " or ".join(dict.fromkeys(nouns.one_strand(group) for group in term.groups))
     joins = f" that joins two {nouns.member_noun(term.joins, 2)}" if term.joins is not None else ""

@@ -298,7 +298,7 @@ GLOSSARY: dict[Term, tuple[str, str]] = {
     Term.FEED: ("feed", "Slip closed rings that are in the work already onto the open ring."),
     Term.WAIT: (
         "wait",
-        "A ring or pair waits when it hangs on one ring or pair only so far; a later one goes through it too.",
+        "A ring or pair that waits on another hangs on that one only, until a later one goes through it too.",
     ),
     Term.AROUND: (
         "around",
@@ -334,7 +334,7 @@ GLOSSARY: dict[Term, tuple[str, str]] = {
     ),
     Term.CONNECTION: (
         "connection",
-        "A place where a ring goes through another ring or through an eye. A pair that goes through a pair makes four.",
+        "A place where a ring goes through another ring or through an eye.",
     ),
     Term.FINDING: (
         "finding",
@@ -347,6 +347,10 @@ GLOSSARY: dict[Term, tuple[str, str]] = {
 
 WITHOUT_FINDINGS: dict[Term, str] = {
     Term.CARRY: "An open ring carries the closed rings that you slip onto it. They hang on it when it is closed.",
-    Term.CONNECTION: "A place where a ring goes through another ring. A pair that goes through a pair makes four.",
+    Term.CONNECTION: "A place where a ring goes through another ring.",
 }
 """What a term means in a booklet that has no findings, where that is less."""
+WITH_PAIRS: dict[Term, str] = {
+    Term.CONNECTION: " A pair that goes through a pair makes four.",
+}
+"""What is added in a booklet that has pairs."""

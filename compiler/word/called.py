@@ -23,7 +23,7 @@ def called(pieces: Iterable[Names]) -> tuple[NameTerm | PartTerm, ...]:
     """Names of rings in order of making, then names of parts."""
     groups: dict[str, dict[GroupName, None]] = {}
     joins: dict[str, dict[GroupName | None, None]] = {}
-    parts: list[PartTerm] = []
+    parts: dict[str, list[tuple[str, int]]] = {}
     made: dict[str, list[_Made]] = {}
     for names in pieces:
         piece = names.piece
@@ -39,7 +39,8 @@ def called(pieces: Iterable[Names]) -> tuple[NameTerm | PartTerm, ...]:
             made.setdefault(noun, []).append(_Made(count=len(motions), step=_step(piece, min(motions))))
         for number, group in first.items():
             joins.setdefault(group.singular, {})[first.get(piece.groups[number].connector_of)] = None
-        parts.extend(_parts(names))
+        for part, count in _parts(names):
+            parts.setdefault(part, []).append((names.piece.singular, count))
     found = []
     for noun, several in groups.items():
         joined = next(iter(joins[noun])) if len(joins[noun]) == 1 else None
@@ -47,7 +48,7 @@ def called(pieces: Iterable[Names]) -> tuple[NameTerm | PartTerm, ...]:
         if told:
             once = made[noun][0] if len(made[noun]) == 1 else _Made(count=0, step=0)
             found.append(NameTerm(groups=told, joins=joined, count=once.count, step=once.step))
-    return (*found, *dict.fromkeys(parts))
+    return (*found, *(PartTerm(noun=noun, pieces=tuple(them)) for noun, them in parts.items()))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -71,14 +72,11 @@ def _says_more(group: GroupName, joined: GroupName | None) -> bool:
     return group.strand > 1 or joined is not None
 
 
-def _parts(names: Names) -> list[PartTerm]:
-    """Unit uses that are told by number: `lozenge 1`, `lozenge 2`."""
+def _parts(names: Names) -> list[tuple[str, int]]:
+    """Unit uses that are told by number, `lozenge 1`, `lozenge 2`: their noun, and how many."""
     numbers: dict[str, dict[str, None]] = {}
     for group in names.piece.groups:
         noun, _, number = group.owner.rpartition(" ")
         if noun and number.isascii() and number.isdigit():
             numbers.setdefault(noun, {})[number] = None
-    piece = names.piece.singular
-    return [
-        PartTerm(noun=noun, piece=piece, count=len(them)) for noun, them in numbers.items() if len(them) > 1
-    ]
+    return [(noun, len(them)) for noun, them in numbers.items() if len(them) > 1]

@@ -9,7 +9,7 @@ import textwrap
 from collections.abc import Iterator
 
 from compiler.catalogue import english, folds, kit_english, nouns
-from compiler.steps import Fold, PieceWords, StepRecord, Term, Words
+from compiler.steps import Fold, PieceWords, StepRecord, Words
 
 INDENT = "    "
 
@@ -48,7 +48,7 @@ def _lines(words: Words, width: int, changes: str) -> Iterator[str]:
         yield ""
         yield "Words used"
         for term in words.terms:
-            name, meaning = english.glossary_entry(term, findings=Term.FINDING in words.terms)
+            name, meaning = english.glossary_entry(term, words.terms)
             yield from _wrapped(f"{name}: {meaning}", width, INDENT, INDENT * 2)
 
 

@@ -204,7 +204,7 @@ def test_the_designers_own_names_are_among_the_words_used() -> None:
         entries["seam"] == "A pair of small rings that joins two points. There are 64, the first in step 1."
     )
     assert entries["point"] == "A pair of large rings. There are 33, the first in step 1."
-    assert entries["lozenge"] == "A part of the necklace. There are four."
+    assert entries["lozenge"] == "A part of the necklace, which has four."
     assert entries["row"].startswith("Rings side by side.")
 
 
