@@ -136,7 +136,7 @@ def open_sink(
             return None
         index = tuple(value for value in values if value is not None)
     if target.grows:
-        return _growing(ctx, scope, target, index, strands)
+        return _growing(ctx, scope, target, strands)
     if scope.family is not None and index is None:
         return _place_sink(ctx, scope, target, at, connector_of)
     return _named(ctx, scope, target, index, strands, at, connector_of)
@@ -201,9 +201,7 @@ def _named(
     return Sink(ctx=ctx, live=live, index=index, lone=strands == 1)
 
 
-def _growing(
-    ctx: Context, scope: Scope, target: Target, index: tuple[int, ...] | None, strands: int
-) -> Sink | None:
+def _growing(ctx: Context, scope: Scope, target: Target, strands: int) -> Sink | None:
     place = scope.file.place(target.name.span)
     there = scope.find(target.name.text)
     if isinstance(there, Broken):
@@ -219,10 +217,7 @@ def _growing(
     if there.shape is not None:
         ctx.fail("unknown-group", place, "family", name=there.name)
         return None
-    if index is not None and not there.by_index:
-        ctx.fail("index-count", place, name=there.name, wanted=0, found=len(index))
-        return None
-    return Sink(ctx=ctx, live=there, index=index, lone=strands == 1, bound=bound)
+    return Sink(ctx=ctx, live=there, lone=strands == 1, bound=bound)
 
 
 def ring_kind(ctx: Context, scope: Scope, quantity: Quantity) -> int | None:

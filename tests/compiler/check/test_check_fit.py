@@ -188,3 +188,35 @@ def test_a_ring_inside_one_other_cannot_slip_away_where_it_is_linked_elsewhere()
     assert [d.rule for d in told(bench)] == ["slips-off"]
     bench.link(filling, other)
     assert told(bench) == []
+
+
+@pytest.mark.parametrize("others", [1, 6, 7, 12])
+def test_with_many_thicknesses_of_wire_the_same_is_told(others: int) -> None:
+    # The hub and so many more kinds: up to eight thicknesses are counted in one way, more in another.
+    fine = [ring_kind(f"fine{n}", "50", f"0.5{n:02d}") for n in range(others)]
+    bench = Bench(rings=(ring_kind("hub", "3", "1"), ring_kind("collar", "60", "1"), *fine))
+    (centre,) = bench.strand("heart", kind="hub")
+    (collar,) = bench.strand("collar", kind="collar")
+    for _ in range(9):
+        (spoke,) = bench.strand("spoke", kind="collar")
+        bench.link(spoke, centre)
+    for kind in fine:
+        (ring,) = bench.strand(kind.name, kind=kind.name)
+        bench.link(ring, collar)
+    bench.link(collar, centre)
+    bench.relate(RelationKind.AROUND, collar, centre)
+    (tight,) = [one for one in told(bench) if one.rule == "does-not-fit"]
+    assert (dict(tight.arguments)["count"], dict(tight.arguments)["most"]) == (10, 7)
+    inside = Bench(rings=(ring_kind("hub", "3", "1"), *fine))
+    (centre,) = inside.strand("heart", kind="hub")
+    for kind in fine:
+        (ring,) = inside.strand(kind.name, kind=kind.name)
+        inside.link(ring, centre)
+    for _ in range(3):
+        (ring,) = inside.strand("in", kind="hub")
+        inside.relate(RelationKind.INSIDE, ring, centre)
+    # Each ring inside counts for its two sides: six wires of 1 mm and the fine ones.
+    found = [dict(one.arguments)["count"] for one in told(inside) if one.rule == "does-not-fit"]
+    # Wires cannot have a larger section together than the hole has.
+    sections = 6 + sum(kind.wire_mm**2 for kind in fine)
+    assert found == ([6 + others] if sections > 9 else [])

@@ -236,3 +236,65 @@ pass 1 link through last_one
 """
     assert told(f"{body}pass 1 link through next of spoke of wheels[2]", unit) == ["group-spent/none"]
     assert told(f"{body}pass 1 link through next of spoke of wheels[1]", unit) == []
+
+
+WHEEL = "unit wheel:\n    pass 1 link as hub carrying 3 link as spoke\n"
+WHEELS = "line wheels of 2:\n    make wheel\n"
+MESH = "sheet mesh of 2 rows of 3:\n    take 1 link\n"
+
+
+@pytest.mark.parametrize(
+    ("body", "rules"),
+    [
+        ("pass 1 link through next of nowhere", ["unknown-name"]),
+        ("pass 1 link through next of nowhere[1]", ["unknown-name"]),
+        ("pass 1 link through next of spoke of nowhere", ["unknown-name"]),
+        (f"{MESH}pass 1 link through next of mesh[9]", ["index-out-of-range/row"]),
+        (f"{MESH}pass 1 link through next of mesh[1 to 2]", ["next-of-what"]),
+        (f"{MESH}pass 1 link through next of mesh[1]", []),
+        (f"{WHEELS}pass 1 link through next of spoke of wheels", ["next-of-what"]),
+        (f"{WHEELS}pass 1 link through next of spoke of wheels[1]", []),
+        (f"{WHEELS}pass 1 link through next of rim of wheels[1]", ["next-of-what"]),
+        ("make wheel as own\npass 1 link through next of spoke of own", []),
+        ("make wheel as own\npass 1 link through next of own", ["next-of-what"]),
+        ("take 1 nothing as a\npass 1 link through next of a", ["unknown-kind"]),
+        ("take 3 link as a\npass 1 link through 2 along a step nothing", ["unknown-number"]),
+        ("take 3 link as a\npass 1 link through nothing along a", ["unknown-number"]),
+        ("take 1 link as a\npass 1 link through tip of a", ["no-parts-here"]),
+        ("pass 1 link carrying 1 drop as d\npass 1 link through tip of d", ["unknown-eye"]),
+    ],
+)
+def test_what_has_no_next_is_told(body: str, rules: list[str]) -> None:
+    assert told(body, WHEEL) == rules
+
+
+@pytest.mark.parametrize(
+    ("body", "rules"),
+    [
+        ("line a of 2:\n    take 1 link as x\n    take 1 link as x", ["name-in-use"]),
+        ("take 1 link as x\nline a of 2:\n    take 1 link as x", ["name-in-use"]),
+        ("line a of 2:\n    take 1 nothing as x\n    take 1 link as x", ["unknown-kind"]),
+        ("take 1 nothing as x\ntake 1 link added to x", ["unknown-kind"]),
+        (f"{MESH}take 1 link added to mesh", ["unknown-group/family"]),
+        ("take 1 link as x\ntake 1 link added to x", []),
+    ],
+)
+def test_where_rings_cannot_be_put_is_told(body: str, rules: list[str]) -> None:
+    assert told(body) == rules
+
+
+@pytest.mark.parametrize(
+    ("picked", "links_made"),
+    [("mesh[3, 1]", 0), ("mesh[1, 4]", 0), ("mesh[2, 3]", 1), ("mesh[0, 1]", 0), ("tip of mesh[3, 1]", 0)],
+)
+def test_what_lies_beyond_the_edge_is_left_out_if_there_is_said(picked: str, links_made: int) -> None:
+    woven = piece(f"{MESH}take 1 link as base\npass 1 link through base, {picked} if there")
+    assert len(woven.link_a) == 1 + links_made
+
+
+def test_a_row_of_a_tube_is_walked_along_all_round() -> None:
+    tube = "tube cuff of 2 rows of 3:\n    take 1 link\n"
+    walk = "repeat 3 times:\n    pass 1 link through 2 along cuff[1]\n"
+    assert links(piece(tube + walk))[-2:] == ["link 3 - cuff 1.3", "link 3 - cuff 1.1"]
+    sheet = tube.replace("tube", "sheet")
+    assert told(sheet + walk) == ["group-spent/along"]
