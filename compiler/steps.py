@@ -227,6 +227,8 @@ class Term(Enum):
     BETWEEN = "between"
     INSIDE = "inside"
     OVER = "over"
+    LEAN = "lean"
+    FLOWER = "flower"
     HALF_TURN = "half turn"
     ROW = "row"
     ROUND = "round"

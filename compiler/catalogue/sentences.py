@@ -314,6 +314,16 @@ GLOSSARY: dict[Term, tuple[str, str]] = {
         "over and under",
         "Of two rings that overlap without being linked, the one over the other is nearer to you.",
     ),
+    Term.LEAN: (
+        "lean",
+        "A ring lies tilted along its row, as a domino that has fallen. Of one that leans to the left, the part "
+        "nearest to you is its left part.",
+    ),
+    Term.FLOWER: (
+        "flower of three",
+        "Three rings laid nearly flat round a point in the middle, so that each overlaps both others and the point "
+        "lies in the holes of all three.",
+    ),
     Term.HALF_TURN: (
         "half turn",
         "Turn the loose end of a band over once for each half turn, then close the band.",

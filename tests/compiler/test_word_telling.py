@@ -146,7 +146,7 @@ TOGETHER: dict[str, tuple[str, ...]] = {
         "turn rings 1 to 12 anticlockwise, each 60 degrees further than the one before",
     ),
     "spirals/loose-right": (
-        "Go through the two before (rings 1 and 2)",
+        "From the front, go through the two before (rings 1 and 2)",
         _UNDER,
         "turn rings 1 to 12 clockwise, each 60 degrees further than the one before",
     ),
@@ -156,7 +156,7 @@ TOGETHER: dict[str, tuple[str, ...]] = {
         "turn rings 1 to 12 clockwise, each 120 degrees further than the one before",
     ),
     "spirals/tight-right": (
-        "Go through the two before (rings 1 and 2)",
+        "From the front, go through the two before (rings 1 and 2)",
         _UNDER,
         "turn rings 1 to 12 anticlockwise, each 120 degrees further than the one before",
     ),
