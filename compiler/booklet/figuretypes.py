@@ -28,11 +28,13 @@ class Mark(Enum):
     """Where the ring is open, and an arrow the way its end is led."""
     TAG = "tag"
     """A number on a ring whose name has no room beside it."""
+    BEHIND = "behind"
+    """How many rings lie straight behind one another."""
     WHERE = "where"
     """The whole piece, small, a frame round the part that is shown."""
 
 
-BESIDE_RINGS = (Mark.TAG, Mark.WHERE)
+BESIDE_RINGS = (Mark.TAG, Mark.BEHIND, Mark.WHERE)
 """Marks that belong to no ring: whether a figure has them is known when it is drawn."""
 
 

@@ -109,6 +109,7 @@ MARKS: dict[Mark, str] = {
     Mark.PLACED: "in the work already",
     Mark.PATH: "two short lines: where the ring is open; arrow: the way that its end goes",
     Mark.TAG: "number on a ring: its number, where its name has no room",
+    Mark.BEHIND: "×2: two rings, one straight behind the other",
     Mark.WHERE: "the piece, small; frame: the part that is drawn large",
 }
 _MORE_MARKS = {

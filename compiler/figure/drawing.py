@@ -9,8 +9,9 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from compiler.booklet.figuretypes import Mark
-from compiler.booklet.page import Block, Circle, Item, Rectangle, Stroke
-from compiler.booklet.style import INK, NEW, PAPER
+from compiler.booklet.fonts import text_width
+from compiler.booklet.page import Block, Circle, Item, Rectangle, Stroke, Text
+from compiler.booklet.style import FIGURE_LABEL, INK, NEW, PAPER
 from compiler.figure.labels import tag_items
 from compiler.figure.look import Look, blend, ring_look
 from compiler.figure.order import cut
@@ -20,6 +21,7 @@ from compiler.figure.roles import Roles
 from compiler.figure.scene import NOTHING, Loop
 from compiler.figure.signs import sign_items
 from compiler.figure.strokes import Window, ring_items
+from compiler.figure.words import SEVERAL
 from compiler.weave import PieceWeave
 
 
@@ -94,6 +96,19 @@ def sample(mark: Mark) -> Block:
         items += way_items(shown[0], (), 1, window)
     if mark is Mark.TAG:
         items += tag_items("3", (20.0, 22.5), NEW)
+    if mark is Mark.BEHIND:
+        text = f"{SEVERAL}2"
+        wide = text_width(text, FIGURE_LABEL.face, FIGURE_LABEL.size)
+        items.append(
+            Text(
+                x=20.0 - wide / 2,
+                y=16.5,
+                string=text,
+                face=FIGURE_LABEL.face,
+                size=FIGURE_LABEL.size,
+                color=NEW,
+            )
+        )
     return Block(width=_SAMPLE_WIDTH, height=_SAMPLE_HEIGHT, items=tuple(items))
 
 
@@ -106,7 +121,7 @@ def _sample_where() -> Block:
 
 
 def _sample_look(mark: Mark) -> Look:
-    if mark in (Mark.PATH, Mark.TAG):
+    if mark in (Mark.PATH, Mark.TAG, Mark.BEHIND):
         return ring_look(Mark.NEW, 0)
     look = ring_look(mark, 0)
     return replace(look, line=blend(look.wire, PAPER, 0.55), lit=True) if mark is Mark.NEW else look

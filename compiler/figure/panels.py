@@ -23,6 +23,7 @@ from compiler.figure.picture import Box, Picture, arcs_of
 from compiler.figure.plan import GAP, Part, Plan, Way
 from compiler.figure.roles import Roles
 from compiler.figure.strokes import Window
+from compiler.figure.words import SEVERAL
 from compiler.weave import PieceWeave
 
 Sized = tuple[tuple[Item, ...], tuple[float, float]]
@@ -83,7 +84,10 @@ def step_items(
     panels, tagged = zip(*(_panel(view, plan, part, piece, insets) for part in plan.way.parts), strict=True)
     items, size = _arranged(panels, stacked=plan.stacked)
     items, size = _with_signs(view, _with_footer(items, size, view.picture, view.roles, plan, most))
-    more = (Mark.TAG,) if any(tagged) else ()
+    more: tuple[Mark, ...] = (Mark.TAG,) if any(tagged) else ()
+    shown = {node for part in plan.way.parts for node in part.nodes}
+    if any(SEVERAL in each.text for each in view.named if each.node in shown):
+        more = (*more, Mark.BEHIND)
     return items, size, (*more, Mark.WHERE) if plan.way.enlarged else more
 
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
-from math import ceil
+from math import ceil, dist
 
 from compiler.booklet.figuretypes import BESIDE_RINGS, Estimate, Extent, Figure, Mark, MarkSample
 from compiler.booklet.page import MM, Color, Item, moved
@@ -29,7 +29,7 @@ from compiler.figure.schematic import schematic
 from compiler.figure.true_view import true_view
 from compiler.figure.words import EnglishWords, FigureWords, leads
 from compiler.layout import Layout
-from compiler.weave import Weave
+from compiler.weave import PieceWeave, Weave
 
 _SEEN_TURN = 0.2
 """Radians from which on it is said that a figure is turned against the way the piece is worn."""
@@ -41,6 +41,8 @@ _MOST_NAMES = {Mark.NEW: 16, Mark.CARRIED: 16, Mark.PASSED: 8}
 """Of more rings with one mark only the first and the last are named, and those between that a reader counts by."""
 _COUNTED, _MOST_COUNTED = 5, 12
 """Every fifth is; of very many every tenth, fifteenth and so on, so that they are no more than the second."""
+_HIDDEN = 0.6
+"""Rings of a strand that are seen less than so many radii of their wire apart hide one another."""
 
 
 class Figures:
@@ -150,7 +152,7 @@ class Figures:
         elif changed and abs(picture.stand) > _SEEN_TURN:
             notes = (*notes, Note.LEVEL)
         before = step > 1 and turned_at(weave, step - 1)
-        named = tuple(self._named(piece, step, roles))
+        named = tuple(self._named(piece, step, roles, picture))
         longest = max((2 * half_size(each.text, FIGURE_LABEL.size)[0] for each in named), default=0.0)
         return View(
             picture=picture,
@@ -257,8 +259,11 @@ class Figures:
             caption=" ".join(self._words.note(note) for note in notes),
         )
 
-    def _named(self, piece: int, step: int, roles: Roles) -> list[Named]:
-        """What is named in the figure of a step: what is new, what comes in with it, what it goes through."""
+    def _named(self, piece: int, step: int, roles: Roles, picture: Picture) -> list[Named]:
+        """What is named in the figure of a step: what is new, what comes in with it, what it goes through.
+
+        Of rings that lie straight behind one another it is said how many they are.
+        """
         weave = self._weave.pieces[piece]
         colors = {Mark.NEW: NEW, Mark.CARRIED: blend(NEW, INK, 0.3), Mark.PASSED: blend(PASSED, INK, 0.5)}
         chosen: list[tuple[int, Color, bool]] = []
@@ -271,7 +276,29 @@ class Figures:
                 (lead, color, mark is not Mark.PASSED or not place) for place, lead in enumerate(found)
             ]
         names = self._words.names(piece, step, [lead for lead, _, _ in chosen])
+        behind = _behind(weave, picture, roles)
         return [
-            Named(node=node, text=lined(text), short=self._words.short(text), color=color, needed=needed)
+            Named(
+                node=node,
+                text=lined(self._words.behind(text, behind[node]) if node in behind else text),
+                short=self._words.short(text),
+                color=color,
+                needed=needed,
+            )
             for (node, color, needed), text in zip(chosen, names, strict=True)
         ]
+
+
+def _behind(weave: PieceWeave, picture: Picture, roles: Roles) -> dict[int, int]:
+    """By first ring of a strand whose rings hide one another: how many they are."""
+    strands: dict[int, list[int]] = {}
+    for node, lead in enumerate(weave.strand):
+        if weave.kind[node] >= 0 and node in roles.marks:
+            strands.setdefault(lead, []).append(node)
+    found = {}
+    for lead, nodes in strands.items():
+        first, last = picture.loops[lead], picture.loops[nodes[-1]]
+        apart = max(abs(a - b) for a, b in zip(first.reach, last.reach, strict=True))
+        if len(nodes) > 1 and max(apart, dist(first.centre[:2], last.centre[:2])) < _HIDDEN * first.tube:
+            found[lead] = len(nodes)
+    return found

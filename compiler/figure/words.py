@@ -31,6 +31,9 @@ class FigureWords(Protocol):
     def short(self, name: str) -> str:
         """The least that tells a ring from the others of its mark where its name finds no place; often empty."""
 
+    def behind(self, name: str, count: int) -> str:
+        """The name of rings that lie straight behind one another, so many."""
+
     def lines(self, piece: int, step: int) -> int:
         """How many lines the text of a step takes in its column, about."""
 
@@ -62,6 +65,8 @@ _NOTES = {
 }
 
 
+SEVERAL = "\N{MULTIPLICATION SIGN}"
+"""Before the number of rings that lie straight behind one another."""
 _LETTERS, _ROUGHLY = 47, 4
 """Letters of a line in the column of a step's text, about, and to how many lines it is told."""
 
@@ -98,6 +103,10 @@ class EnglishWords:
         """The first number in it: `12` of `seam 12`, `3` of `point 3 of row 1`."""
         found = re.search(r"\d+", name)
         return "" if found is None else found[0]
+
+    def behind(self, name: str, count: int) -> str:
+        """`point 2 ×2`; a pair says so itself."""
+        return name if re.search(r"\bpairs?\b", name) else f"{name} {SEVERAL}{count}"
 
     def lines(self, piece: int, step: int) -> int:
         """By the letters of its paragraphs; 0 where these words are not known."""

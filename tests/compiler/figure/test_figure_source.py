@@ -361,25 +361,3 @@ def test_every_new_connector_is_named() -> None:
     assert len(made) == len(
         {weave.pieces[0].strand[node] for node in roles_at(weave.pieces[0], 1).of(Mark.CARRIED)}
     )
-
-
-LONG_ROWS = "sheet mesh of 2 rows of 30, staggered:\n    pass 1 link through the two below"
-
-
-def test_of_a_long_row_every_fifth_ring_is_named() -> None:
-    weave = weave_of(LONG_ROWS)
-    figures = Figures(weave, words=EnglishWords(weave, word(weave).pieces))
-    view = figures._view(0, 2)
-    assert view is not None
-    new = [each.text for each in view.named if each.color == NEW]
-    assert new == [f"ring {number}" for number in (1, 5, 10, 15, 20, 25, 30)]
-
-
-def test_a_figure_that_shows_a_part_of_the_new_rings_says_how_many() -> None:
-    part, whole = step(LONG_ROWS, 2), step(SHEET, 2)
-    assert Mark.WHERE in part.more
-    shown = int(part.caption.split()[0])
-    assert 2 <= shown < 30
-    assert part.caption.startswith(f"{shown} of the 30 new rings are drawn.")
-    assert "new rings" not in whole.caption
-    assert Mark.WHERE not in whole.more
