@@ -16,6 +16,7 @@ from typing import NoReturn, Protocol, cast
 from compiler.console import print_result, say
 from compiler.infile import InputError
 from compiler.outfile import OutputError
+from compiler.report import harmless
 from compiler.timings import Timings
 
 VERSION = "0.1.0"
@@ -60,6 +61,13 @@ example:
 """
 
 
+class _Parser(argparse.ArgumentParser):
+    """Tells wrong usage without obeying what was typed."""
+
+    def error(self, message: str) -> NoReturn:
+        super().error(harmless(message))
+
+
 class Command(Protocol):
     """What the module of a command has."""
 
@@ -94,9 +102,7 @@ def _run(words: list[str]) -> int:
     if not words or words[0] not in COMMANDS:
         _without_command(words)
     command = cast(Command, importlib.import_module(f"compiler.commands.{words[0]}"))
-    parser = argparse.ArgumentParser(
-        prog=f"annulet {words[0]}", formatter_class=argparse.RawDescriptionHelpFormatter
-    )
+    parser = _Parser(prog=f"annulet {words[0]}", formatter_class=argparse.RawDescriptionHelpFormatter)
     command.configure(parser)
     parser.add_argument("--timings", action="store_true", help="print the seconds of each stage at the end")
     arguments = parser.parse_args(words[1:])
@@ -110,7 +116,7 @@ def _run(words: list[str]) -> int:
 def _without_command(words: list[str]) -> NoReturn:
     """Answers `--help` and `--version`, and whatever is no command; always ends the run."""
     width = max(map(len, COMMANDS))
-    parser = argparse.ArgumentParser(
+    parser = _Parser(
         prog="annulet",
         usage="annulet COMMAND ...",
         description=_DESCRIPTION,

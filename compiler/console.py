@@ -9,7 +9,7 @@ from contextlib import contextmanager, suppress
 from typing import TextIO
 
 from compiler.outfile import OutputError
-from compiler.report import as_text, summary
+from compiler.report import as_text, harmless, harmless_json, summary
 from notation.diagnostic import Diagnostic
 from notation.source import Source
 
@@ -25,11 +25,19 @@ def write_result(data: bytes) -> None:
         out.buffer.flush()
 
 
+def write_json(text: str) -> None:
+    """JSON text, to standard output, with nothing in it that a terminal would obey. Raises OutputError."""
+    write_result(harmless_json(text).encode("utf-8"))
+
+
 def print_result(text: str) -> None:
-    """A result for people, to standard output; what its encoding cannot show is written out. Raises OutputError."""
+    """A result for people, to standard output; what its encoding cannot show, or would obey, is written out.
+
+    Raises OutputError.
+    """
     with _standard_output() as out:
         encoding = out.encoding or "utf-8"
-        out.write(text.encode(encoding, "backslashreplace").decode(encoding))
+        out.write(harmless(text).encode(encoding, "backslashreplace").decode(encoding))
         out.flush()
 
 
@@ -54,7 +62,15 @@ def silence(stream: TextIO) -> None:
 
 
 def say(text: str) -> None:
-    """A message, a line of its own, to standard error; where that takes none, there is nobody to tell."""
+    """A message, a line of its own, to standard error; where that takes none, there is nobody to tell.
+
+    What a terminal would obey, in the name of a file as anywhere, is written out.
+    """
+    pass_on(harmless(text))
+
+
+def pass_on(text: str) -> None:
+    """The same for what was made harmless before it was painted."""
     if sys.stderr is None:
         return
     encoding = sys.stderr.encoding or "utf-8"
@@ -89,7 +105,7 @@ def say_diagnostics(
     found = list(diagnostics)
     if not found:
         return
-    say(as_text(found, sources, short=short, colour=_colour()).rstrip("\n"))
+    pass_on(as_text(found, sources, short=short, colour=_colour()).rstrip("\n"))
     if not short:
         say("")
     say(summary(found, names))

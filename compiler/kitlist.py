@@ -24,7 +24,8 @@ from notation.lengths import in_mm, rounded
 FORMAT = "annulet-kit"
 VERSION = 1
 
-_FORMULA = ("=", "+", "-", "@", "\t", "\r")
+_FORMULA = ("=", "+", "-", "@", "\t", "\r", "\n", "＝", "＋", "－", "＠")
+"""What a table program may take for the beginning of a formula; the wide signs count where they are typed for it."""
 _WIDTH = 100
 _GAP = "  "
 
@@ -219,7 +220,7 @@ def _cell(value: object) -> str:
     if isinstance(value, Decimal):
         return f"{value:f}"
     text = str(value)
-    return f"'{text}" if isinstance(value, str) and text.startswith(_FORMULA) else text
+    return printable(f"'{text}" if isinstance(value, str) and text.startswith(_FORMULA) else text)
 
 
 def as_json(weave: Weave, plan: Plan) -> str:

@@ -7,6 +7,7 @@ invisible marks written out, so that no file can move the cursor or hide a part 
 
 from __future__ import annotations
 
+import re
 import unicodedata
 from collections.abc import Iterable, Mapping, Sequence
 
@@ -27,6 +28,7 @@ _SHOWN_BEFORE = 50
 _WRITTEN_OUT = frozenset({"Cc", "Cf", "Zl", "Zp", "Cs", "Co", "Cn"})
 """Unicode categories that have no shape of their own or change the direction of what follows."""
 
+_NOT_ASCII = re.compile(r"[^ -~\n]")
 _RESET = "\x1b[0m"
 _BOLD = "\x1b[1m"
 _FAINT = "\x1b[2m"
@@ -150,6 +152,29 @@ def as_json(diagnostics: Iterable[Diagnostic], sources: Mapping[str, Source], na
 def printable(text: str) -> str:
     """The text with what would not show, or would move the cursor, written out as an escape."""
     return "".join(map(_shown, text))
+
+
+def harmless(text: str) -> str:
+    """Lines of text with what would not show, or would move the cursor, written out as an escape."""
+    return (
+        text if text.isascii() and text.replace("\n", "").isprintable() else _NOT_ASCII.sub(_as_shown, text)
+    )
+
+
+def harmless_json(text: str) -> str:
+    """JSON text that says the same, with those characters written as JSON writes them."""
+    return text if text.isascii() and "\x7f" not in text else _NOT_ASCII.sub(_as_json_has_it, text)
+
+
+def _as_shown(found: re.Match[str]) -> str:
+    return _shown(found[0]) if found[0] != "\t" else "\t"
+
+
+def _as_json_has_it(found: re.Match[str]) -> str:
+    if unicodedata.category(found[0]) not in _WRITTEN_OUT:
+        return found[0]
+    units = found[0].encode("utf-16-be", "surrogatepass").hex()
+    return "".join(f"\\u{units[at : at + 4]}" for at in range(0, len(units), 4))
 
 
 def _fill(template: str, arguments: tuple[tuple[str, Value], ...]) -> str:

@@ -27,7 +27,7 @@ from compiler.commands.files import (
     metals_of,
     pattern_files,
 )
-from compiler.console import on_terminal, progress, say, say_diagnostics, write_result
+from compiler.console import on_terminal, pass_on, progress, say, say_diagnostics, write_result
 from compiler.housefile import house_style
 from compiler.infile import STANDARD_INPUT, InputError
 from compiler.outfile import OutputError, source_date, write_whole
@@ -117,7 +117,7 @@ def run(arguments: argparse.Namespace, timings: Timings) -> int:
     for number, (name, each) in enumerate(zip(names, built, strict=True), 1):
         progress("")
         if each.said:
-            say(each.said.removesuffix("\n"))
+            pass_on(each.said.removesuffix("\n"))
         if each.mistake:
             raise BuildMistakeError(f"{printable(name)}: {each.mistake}")
         timings.take(each.seconds)

@@ -19,7 +19,7 @@ from compiler.commands.files import (
     pattern_files,
     say_lengths,
 )
-from compiler.console import print_result, say, say_diagnostics
+from compiler.console import say, say_diagnostics, write_json
 from compiler.layout import kept_beside
 from compiler.pipeline import checked, every_variant
 from compiler.report import as_json, printable, summary, tally
@@ -77,7 +77,7 @@ def run(arguments: argparse.Namespace, timings: Timings) -> int:
             known.extend(lines)
     with timings.stage("report"):
         if arguments.json:
-            print_result(as_json(told, sources, names))
+            write_json(as_json(told, sources, names))
         else:
             if not arguments.short:
                 for line in known:

@@ -8,7 +8,7 @@ from pathlib import Path
 from compiler.catalogue import english
 from compiler.changes import edition_of
 from compiler.commands.files import add_edition, edition
-from compiler.console import say_diagnostics, write_result
+from compiler.console import say_diagnostics, write_json
 from compiler.export import StepText, export
 from compiler.layout import kept_beside
 from compiler.outline import outline_of
@@ -57,9 +57,9 @@ def run(arguments: argparse.Namespace, timings: Timings) -> int:
         for line in export(weave, texts, layouts, edition_of(changes, result.lengths), outlines):
             lines.append(line)
             if len(lines) == _LINES_AT_ONCE:
-                write_result("".join(lines).encode("utf-8"))
+                write_json("".join(lines))
                 lines.clear()
-        write_result("".join(lines).encode("utf-8"))
+        write_json("".join(lines))
     return 0
 
 

@@ -11,7 +11,7 @@ from pathlib import Path
 
 from compiler.changes import edition_of
 from compiler.commands.files import add_edition, edition, metals_of
-from compiler.console import print_result, say, say_diagnostics, write_result
+from compiler.console import print_result, say, say_diagnostics, write_json, write_result
 from compiler.infile import InputError
 from compiler.kit import USUAL_RATES, Rates, quantities
 from compiler.kitlist import as_csv, as_json, as_text
@@ -106,7 +106,7 @@ def run(arguments: argparse.Namespace, timings: Timings) -> int:
         if arguments.csv:
             write_result(as_csv(found).encode("utf-8"))
         elif arguments.json:
-            write_result(as_json(weave, found).encode("utf-8"))
+            write_json(as_json(weave, found))
         else:
             print_result(as_text(weave, found))
     if arguments.sheet is not None:

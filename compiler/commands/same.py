@@ -7,7 +7,7 @@ import json
 
 from compiler.catalogue.same_english import SAME, difference_text
 from compiler.commands.files import add_root
-from compiler.console import print_result, say_diagnostics
+from compiler.console import print_result, say_diagnostics, write_json
 from compiler.pipeline import Checked, checked
 from compiler.report import as_json
 from compiler.same.compare import Difference, compare
@@ -43,7 +43,10 @@ def run(arguments: argparse.Namespace, timings: Timings) -> int:
     with timings.stage("same"):
         found = compare(first, second)
     text = SAME if found is None else difference_text(found.name, dict(found.arguments))
-    print_result(_as_json(found, text) if arguments.json else f"{text}\n")
+    if arguments.json:
+        write_json(_as_json(found, text))
+    else:
+        print_result(f"{text}\n")
     return int(found is not None)
 
 
@@ -51,7 +54,7 @@ def _tell(wrong: list[Checked], names: list[str], *, as_json_too: bool) -> None:
     told = [diagnostic for result in wrong for diagnostic in result.diagnostics]
     sources = {name: source for result in wrong for name, source in result.loaded.sources.items()}
     if as_json_too:
-        print_result(as_json(told, sources, names))
+        write_json(as_json(told, sources, names))
     else:
         say_diagnostics(told, sources, names)
 
