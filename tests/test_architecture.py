@@ -257,7 +257,10 @@ MAY_IMPORT: dict[str, tuple[str, ...]] = {
     ),
     "compiler.console": ("notation", "compiler.outfile", "compiler.report"),
     "compiler.commands": PACKAGES,
-    "compiler.cli": ("compiler.console", "compiler.infile", "compiler.outfile", "compiler.timings"),
+    "compiler.cli": (
+        *("compiler.console", "compiler.infile", "compiler.outfile"),
+        *("compiler.report", "compiler.timings"),
+    ),
     "compiler.__main__": ("compiler.cli",),
 }
 

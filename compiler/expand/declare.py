@@ -11,7 +11,7 @@ from collections.abc import Mapping
 from decimal import Decimal
 
 from compiler.expand.context import Context
-from compiler.expand.likenames import tell_look_alikes
+from compiler.expand.likenames import tell_look_alikes, tell_turned_text
 from compiler.expand.live import Broken, FileNames, Scope, Whole
 from compiler.weave import EyeKind, FindingKind, RingKind
 from notation.diagnostic import Label
@@ -181,6 +181,7 @@ def _names_of(ctx: Context, pattern: Pattern) -> FileNames:
             case _:
                 pass
     tell_look_alikes(ctx, pattern)
+    tell_turned_text(ctx, pattern)
     for name, line in file.labels.items():
         if name not in file.places:
             ctx.report("label-unused", file.place(line.name.span), name=name)

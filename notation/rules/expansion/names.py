@@ -64,6 +64,29 @@ What to do: write the name again, with the same keyboard as the other.
 """,
     ),
     Rule(
+        name="turned-text",
+        severity=Severity.WARNING,
+        title="a mark that turns the direction of the text",
+        wordings={
+            "": Wording(
+                says="a mark that cannot be seen turns the direction of the text here: {mark}",
+                hint="Delete it.",
+            ),
+            "several": Wording(
+                says="marks that cannot be seen turn the direction of the text, {count} in this file, here {mark}",
+                hint="Delete them.",
+            ),
+        },
+        page="""\
+A text or a comment has a control character that tells an editor to show what follows from right to left, or
+the other way round. What is read on the screen is then not what the compiler reads. The first such mark of a
+file is told, and how many there are. The characters are those that Unicode gives the property Bidi_Control
+(Unicode Standard Annex #9).
+
+What to do: delete the mark; write the text again if it cannot be found.
+""",
+    ),
+    Rule(
         name="unknown-name",
         severity=Severity.ERROR,
         title="a name that nothing makes",
