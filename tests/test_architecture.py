@@ -257,9 +257,8 @@ MAY_IMPORT: dict[str, tuple[str, ...]] = {
     ),
     "compiler.console": ("notation", "compiler.outfile", "compiler.report"),
     "compiler.commands": PACKAGES,
-    "compiler.cli": (
-        *("compiler.console", "compiler.infile", "compiler.outfile"),
-        *("compiler.report", "compiler.timings"),
+    "compiler.cli": tuple(
+        f"compiler.{name}" for name in ("console", "infile", "outfile", "report", "timings")
     ),
     "compiler.__main__": ("compiler.cli",),
 }
