@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from compiler.messages import Members, Say, Series
+from compiler.messages import FindingPart, Members, Say, Series
 from compiler.steps import PieceWords, Term
 
 _FRONT = (Term.FRONT,)
@@ -86,6 +86,8 @@ def terms_of(pieces: Iterable[PieceWords]) -> tuple[Term, ...]:
 
 def _note(used: set[Term], things: Iterable[object]) -> None:
     for thing in things:
+        if isinstance(thing, FindingPart):
+            used.add(Term.FINDING)
         if isinstance(thing, Members):
             term = STRAND_TERMS.get(thing.group.strand)
             if term is not None:

@@ -6,7 +6,7 @@ them in. Of the pattern only the eyes of each finding are known, as a maker know
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import TypeVar
 
@@ -83,6 +83,9 @@ def _at(told: Sequence[Sequence[Item]], place: int) -> Sequence[Item]:
     return told[place if len(told) > 1 else 0] if told else ()
 
 
+_HOLD = (RelationKind.AROUND, RelationKind.INSIDE, RelationKind.BETWEEN)
+
+
 class Made:
     """What a piece has so far."""
 
@@ -113,6 +116,12 @@ class Made:
             else:
                 for place, target in enumerate(motion.targets):
                     self._one(motion, place, target)
+
+    def loose(self, rings: Collection[str]) -> int:
+        """How many of the rings, of kinds that are called so, nothing is joined to: by a link, or by how they lie."""
+        held = {node for pair in self.links for node in pair}
+        held.update(ring for kind, ring, _ in self.relations if kind in _HOLD)
+        return sum(kind in rings and node not in held for node, kind in enumerate(self.kinds))
 
     def _one(self, motion: Motion, place: int, target: Name | None) -> None:
         met = [(node, sign) for name, sign in _at(motion.paths, place) for node in self.find(name)]

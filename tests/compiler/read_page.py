@@ -53,6 +53,8 @@ class PrintedStep:
     last: int
     title: str
     sentences: tuple[str, ...]
+    tally: str = ""
+    """What the work holds then, with the words in front of it."""
 
 
 def pieces(pages: Sequence[str]) -> list[list[PrintedStep]]:
@@ -72,7 +74,11 @@ def _steps(lines: Sequence[str]) -> list[PrintedStep]:
     """The sentences of the step are over: what it takes is listed, then the next begins."""
     skipping = False
     """Between the list at the foot of a page and the step's title again on the next."""
+    tally = ""
     for line in lines:
+        if tally and not tally.endswith("."):
+            tally = f"{tally} {line}"
+            continue
         if skipping or (line.startswith("Take") and _TAKEN.fullmatch(line) and not listing):
             skipping = "(continued)" not in line
             continue
@@ -80,18 +86,18 @@ def _steps(lines: Sequence[str]) -> list[PrintedStep]:
         awaited = 1 if head is None else int(head[2] or head[1]) + 1
         if begins and listing and int(begins[1]) == awaited and not _LISTED.fullmatch(line):
             if head is not None:
-                found.append(_step(head, body))
-            head, body, listing = begins, [], False
+                found.append(_step(head, body, tally))
+            head, body, listing, tally = begins, [], False, ""
         elif line.startswith(("In the work now:", "Laid out, not joined yet:")):
-            listing = True
+            listing, tally = True, line
         elif not listing:
             body.append(line)
     if head is not None:
-        found.append(_step(head, body))
+        found.append(_step(head, body, tally))
     return found
 
 
-def _step(head: re.Match[str], lines: Sequence[str]) -> PrintedStep:
+def _step(head: re.Match[str], lines: Sequence[str], tally: str) -> PrintedStep:
     text = ""
     for line in lines:
         text += line if not text or text.endswith("-") else f" {line}"
@@ -105,4 +111,5 @@ def _step(head: re.Match[str], lines: Sequence[str]) -> PrintedStep:
         last=int(head[2] or head[1]),
         title=head[3],
         sentences=tuple(sentences),
+        tally=tally,
     )

@@ -2,9 +2,10 @@
 
 Compared, node by node in the order of the words: what kind of ring or finding it is, every link with the side at which
 it is entered, what lies around, between, inside, over or under what, how companions lie, folds and the direction of
-work. Checks that say what lies where are looked up in what was made. Not compared: other poses (leans, turns, half
-turns) and work that is turned over, which no pattern of the library has: a sentence about them would be refused; sizes
-of rings, which stand in the tables; counts in checks, remarks, helpers.
+work. Checks that say what lies where are looked up in what was made. After each step the rings are counted, and those
+that nothing joins yet. Not compared: other poses (leans, turns, half turns) and work that is turned over, which no
+pattern of the library has: a sentence about them would be refused; sizes of rings, which stand in the tables; counts
+in checks, remarks, helpers.
 """
 
 from __future__ import annotations
@@ -12,6 +13,7 @@ from __future__ import annotations
 import io
 import re
 from collections import Counter
+from collections.abc import Mapping
 from dataclasses import replace
 from pathlib import Path
 
@@ -20,6 +22,7 @@ import pytest
 from read_english import Reader
 from read_motion import Made
 from read_page import PrintedStep, pieces
+from read_phrases import number as in_figures
 
 from compiler.booklet.compose import Options, compose
 from compiler.booklet.figuretypes import NO_FIGURES
@@ -39,8 +42,28 @@ def printed(weave: Weave) -> list[str]:
     return [page.extract_text() for page in pypdf.PdfReader(io.BytesIO(data)).pages]
 
 
-def read(weave: Weave, told: list[list[PrintedStep]]) -> list[Made]:
-    """What is made of each piece by one who has the words, and the list of materials."""
+def tally(made: Made, kinds: Mapping[str, str]) -> tuple[dict[str, int], int]:
+    """Rings of each kind in the work, and how many nothing is joined to."""
+    rings = set(kinds.values())
+    return dict(Counter(kind for kind in made.kinds if kind in rings)), made.loose(rings)
+
+
+def told_of(text: str, kinds: Mapping[str, str]) -> tuple[dict[str, int], int]:
+    """The same as it is printed under a step."""
+    head, _, counts = text.rstrip(".").partition(": ")
+    counts, _, loose = counts.partition("; ")
+    found = {}
+    for each in re.split(r", | and ", counts):
+        count, _, noun = each.partition(" ")
+        if noun in kinds:
+            found[kinds[noun]] = int(count)
+    if head.startswith("Laid out"):
+        return found, sum(found.values())
+    return found, in_figures(loose.split()[0]) if loose else 0
+
+
+def read(weave: Weave, told: list[list[PrintedStep]], *, count: bool = False) -> list[Made]:
+    """What is made of each piece by one who has the words, and the list of materials; who may `count` at each step."""
     eyes = {kind.singular: tuple(eye.name for eye in kind.eyes) for kind in weave.finding_kinds}
     kinds = {name: kind.singular for kind in weave.ring_kinds for name in (kind.singular, kind.plural)}
     out = []
@@ -48,6 +71,7 @@ def read(weave: Weave, told: list[list[PrintedStep]]) -> list[Made]:
         reader = Reader(eyes, kinds)
         for step in steps:
             reader.step(step)
+            assert not count or tally(reader.made, kinds) == told_of(step.tally, kinds), step.tally
         out.append(reader.made)
     return out
 
@@ -74,7 +98,7 @@ def differs(weave: Weave, piece: PieceWeave, made: Made) -> str:
 def test_the_weave_comes_back_from_the_printed_words(path: Path) -> None:
     weave = checked(str(path), PATTERNS, Timings()).weave
     assert weave is not None
-    found = read(weave, pieces(printed(weave)))
+    found = read(weave, pieces(printed(weave)), count=True)
     for piece, made in zip(weave.pieces, found, strict=True):
         assert differs(weave, piece, made) == "", piece.name
 
