@@ -298,3 +298,23 @@ def test_a_row_of_a_tube_is_walked_along_all_round() -> None:
     assert links(piece(tube + walk))[-2:] == ["link 3 - cuff 1.3", "link 3 - cuff 1.1"]
     sheet = tube.replace("tube", "sheet")
     assert told(sheet + walk) == ["group-spent/along"]
+
+
+def test_next_goes_on_with_what_the_places_of_a_family_have_of_a_name() -> None:
+    body = "line arm of 2:\n    pass 1 link carrying 2 link as tip\n"
+    through = "pass 1 link through next of tip of arm[2]\n"
+    assert links(piece(body + through * 2))[-2:] == ["link 1 - tip 3", "link 2 - tip 4"]
+    assert told(body + through * 3) == ["group-spent/none"]
+
+
+def test_the_trace_of_a_mistake_says_in_which_row_and_place_it_is() -> None:
+    def trace(family: str) -> list[tuple[str, dict[str, object]]]:
+        body = f"{family}:\n    if last:\n        pass 1 link through nowhere\n    else:\n        take 1 link"
+        _, diagnostics = expanded(f"{HEAD}\npiece earring:\n{indented(body)}")
+        (one,) = [each for each in diagnostics if each.rule == "unknown-name"]
+        return [(frame.note, dict(frame.arguments)) for frame in one.trace]
+
+    piece_of = ("in-piece", {"name": "earring"})
+    in_row = ("at-place-in-row", {"name": "mesh", "row": 2, "place": 3})
+    assert trace("sheet mesh of 2 rows of 3") == [in_row, piece_of]
+    assert trace("line chain of 4") == [("at-place", {"name": "chain", "place": 4}), piece_of]
