@@ -318,3 +318,68 @@ def test_the_trace_of_a_mistake_says_in_which_row_and_place_it_is() -> None:
     in_row = ("at-place-in-row", {"name": "mesh", "row": 2, "place": 3})
     assert trace("sheet mesh of 2 rows of 3") == [in_row, piece_of]
     assert trace("line chain of 4") == [("at-place", {"name": "chain", "place": 4}), piece_of]
+
+
+def test_the_companions_of_a_sheet_are_at_most_twelve() -> None:
+    sheet = "sheet mesh of 2 rows of 3:\n    pass {} link side by side through the one below\n"
+    assert told(sheet.format(12)) == []
+    assert arguments(sheet.format(13), "too-many-companions") == {"count": 13, "limit": 12}
+    assert told(sheet.format(13)) == ["too-many-companions"]
+
+
+def test_a_loop_forgets_its_name_and_where_it_was() -> None:
+    body = """
+take 2 link as base
+for each ring_of_it in base:
+    pass 1 link through ring_of_it
+for each ring_of_it in base:
+    pass 1 link through ring_of_it
+pass 1 link as last_one through first of base
+"""
+    weave, diagnostics = expanded(f"{HEAD}\npiece earring:\n{indented(body)}")
+    assert [one.rule for one in diagnostics if not one.rule.startswith(("unused", "left"))] == []
+    (woven,) = weave.pieces
+    site = weave.sites[woven.motions.site[woven.born[-1]]]
+    assert weave.sites[site.parent].name == "earring"
+    (rule,) = told(f"{body}pass 1 link through ring_of_it")
+    assert rule.startswith("unknown-name")
+
+
+def test_a_port_that_was_not_handed_in_is_told_where_it_is_used() -> None:
+    unit = "unit tail(port start):\n    take 1 link as own\n    pass 1 link through start\n"
+    assert told("make tail", unit) == ["port-not-given"]
+    assert told("take 1 link as a\nmake tail with start = a", unit) == []
+
+
+def test_kinds_of_a_file_that_is_used_by_a_used_file_are_used() -> None:
+    others = {
+        "a.annulet": 'use "b.annulet" as more with small = big\nring big: inner 5 mm, wire 0.9 mm, metal copper\n'
+        "unit outer:\n    make inner_one of more\n",
+        "b.annulet": "ring small: inner 5 mm, wire 0.9 mm, metal copper\nunit inner_one:\n    take 1 small\n",
+    }
+    text = 'title "Corvus"\nuse "a.annulet" as shared with big = large\n'
+    text += "ring large: inner 5 mm, wire 0.9 mm, metal copper\npiece earring:\n    make outer of shared\n"
+    assert [one.rule for one in expanded(text, others)[1]] == []
+
+
+@pytest.mark.parametrize(
+    ("body", "rules"),
+    [
+        ("pass 1 link through the one below", ["no-family-here"]),
+        ("line a of 2:\n    pass 1 link through the one below", ["no-family-here/rows"]),
+        ("line a of 2:\n    pass 1 link through the one above", ["no-family-here/rows"]),
+        ("line a of 2:\n    take 1 link\n    pass 1 link as b through the one before if there", []),
+        ("tube a of 2 rows of 3, closed with 1 half turn:\n    take 1 link", ["rows-close-themselves"]),
+        ("tube a of 2 rows of 3, closed with 2 half turns:\n    take 1 link", []),
+        ("tube a of 1 rows of 3, closed with 1 half turn:\n    take 1 link", []),
+        ("round a of 3, closed with 1 half turn:\n    take 1 link", []),
+    ],
+)
+def test_neighbours_and_half_turns_are_asked_for_where_there_are_some(body: str, rules: list[str]) -> None:
+    assert told(body) == rules
+
+
+def test_what_went_wrong_in_one_thing_carried_does_not_hide_the_next() -> None:
+    body = "take 1 link as base\npass 1 link through base carrying 1 link by start and 1 nothing"
+    assert sorted(told(body)) == ["no-eye-here", "unknown-kind"]
+    assert told("pass 1 link carrying 1 drop by nothing and 1 nothing") == ["unknown-eye", "unknown-kind"]
