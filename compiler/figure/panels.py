@@ -24,7 +24,7 @@ from compiler.figure.plan import GAP, Part, Plan, Way
 from compiler.figure.roles import Roles
 from compiler.figure.strokes import Window
 from compiler.figure.words import SEVERAL
-from compiler.weave import PieceWeave
+from compiler.weave import PieceWeave, Pose
 
 Sized = tuple[tuple[Item, ...], tuple[float, float]]
 """Items, and the width and height that they take."""
@@ -64,6 +64,8 @@ class View:
     """The work shows its other side since the step before."""
     round: bool
     """It is turned in its plane since the step before."""
+    fold: Pose | None = None
+    """Rings that are folded back in the step, of a figure that shows them so."""
 
     @property
     def bar(self) -> float:

@@ -15,6 +15,7 @@ from compiler.booklet.figuretypes import BESIDE_RINGS, Estimate, Extent, Figure,
 from compiler.booklet.page import MM, Color, Item, moved
 from compiler.booklet.style import FIGURE_LABEL, INK, NEW, PASSED
 from compiler.figure.drawing import drawn, sample
+from compiler.figure.folded import FOLD_HEIGHT, fold_in, with_fold
 from compiler.figure.footer import BAR_HEIGHT, scale_bar
 from compiler.figure.labels import half_size
 from compiler.figure.level import row_families, turns
@@ -61,6 +62,7 @@ class Figures:
         self._words: FigureWords = EnglishWords(weave) if words is None else words
         self._extents = dict(extents or {})
         self._pictures: dict[int, Picture] = {}
+        self._flats: dict[int, Picture] = {}
         self._angles: dict[int, tuple[float, ...]] = {}
         self._turned: dict[tuple[int, float, bool], Picture] = {}
         self._scales: dict[int, float] = {}
@@ -121,13 +123,15 @@ class Figures:
         if view is None:
             return None
         plan = self._plan(view, piece, step, width, height)
-        return Estimate(clear=plan.way.clear, height=min(height, plan.tall(view.bar)))
+        tall = plan.tall(view.bar) + (FOLD_HEIGHT if view.fold is not None else 0.0)
+        return Estimate(clear=plan.way.clear, height=min(height, tall))
 
     def _plan(self, view: View, piece: int, step: int, width: float, height: float) -> Plan:
         asked = (piece, step, width, height)
         if asked not in self._plans:
             free = width - SIGN_ROOM if view.signs else width
-            self._plans[asked] = plan_step(view.picture, view.ways, view.longest, free, height, view.bar)
+            tall = height - FOLD_HEIGHT if view.fold is not None else height
+            self._plans[asked] = plan_step(view.picture, view.ways, view.longest, free, tall, view.bar)
         return self._plans[asked]
 
     # ------------------------------------------------------------ the views of a piece
@@ -163,7 +167,14 @@ class Figures:
             ways=ways_of(picture, roles, self._scale(piece)),
             over=roles.turned is not before,
             round=step > 1 and changed,
+            fold=None if picture.schematic else fold_in(weave, step),
         )
+
+    def _flat(self, piece: int) -> Picture:
+        """The schematic of a piece that is shown true elsewhere."""
+        if piece not in self._flats:
+            self._flats[piece] = schematic(self._weave, piece)
+        return self._flats[piece]
 
     def _turns(self, piece: int) -> tuple[float, ...]:
         """By step: the angle by which the picture of the piece is turned."""
@@ -202,6 +213,11 @@ class Figures:
         new = view.roles.of(Mark.NEW) or view.roles.of(Mark.CARRIED)
         seen = sum(node in shown for node in new)
         items, size, more = step_items(self._weave.pieces[piece], view, plan, most)
+        if view.fold is not None:
+            flat = self._flat(piece)
+            items, size = with_fold(
+                (items, size), self._weave.pieces[piece], view.fold, flat, view.roles, self._words.fold()
+            )
         alt = self._words.step(piece, step, view.roles)
         figure = self._figure(view.picture, items, size, alt, plan.scale, notes, turned=view.roles.turned)
         part = self._words.shown(seen, len(new)) if seen < len(new) else ""

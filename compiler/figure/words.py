@@ -46,6 +46,9 @@ class FigureWords(Protocol):
     def shown(self, seen: int, new: int) -> str:
         """That not all that comes in with a step is seen in its figure."""
 
+    def fold(self) -> tuple[str, str]:
+        """What stands above the rings before a fold, which are drawn as a schematic, and after it."""
+
     def rolled(self) -> str:
         """That a sheet that lay flat in the figures before is closed from this one on."""
 
@@ -145,6 +148,10 @@ class EnglishWords:
     def shown(self, seen: int, new: int) -> str:
         """`14 of the 20 new rings are drawn.`"""
         return f"{seen} of the {new} new rings {'is' if seen == 1 else 'are'} drawn."
+
+    def fold(self) -> tuple[str, str]:
+        """In English."""
+        return "before the fold (schematic)", "after it"
 
     def rolled(self) -> str:
         """The sentence in English."""

@@ -61,3 +61,21 @@ def test_of_rings_straight_behind_one_another_it_is_said_how_many_but_a_pair_say
     assert "spoke 2" in told
     assert Mark.BEHIND in figure.more
     assert EnglishWords(weave).behind("left pair 2", 2) == "left pair 2"
+
+
+def test_a_step_that_folds_rings_back_shows_them_before_as_a_schematic_and_after() -> None:
+    path = Path(__file__).parents[3] / "patterns" / "ursa-charm.annulet"
+    weave = checked(str(path), None, Timings()).weave
+    assert weave is not None
+    layout = from_kept(weave, kept_path(path), Timings())[0].layout
+    assert layout is not None
+    words = EnglishWords(weave, word(weave).pieces)
+    true, flat = Figures(weave, {0: layout}, words), Figures(weave, {}, words)
+    told = []
+    for source, number in ((true, 4), (true, 3), (flat, 4)):
+        figure = source.step(0, number, WIDTH, HEIGHT)
+        assert figure is not None
+        assert figure.height <= HEIGHT
+        told.append([item.string for item in figure.items if isinstance(item, Text)])
+    assert {"before the fold (schematic)", "after it"} <= set(told[0])
+    assert not any("before the fold" in line for lines in told[1:] for line in lines)
