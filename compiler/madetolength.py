@@ -25,7 +25,7 @@ from compiler.kept import kept_sizes, read_kept
 from compiler.layout import Layout, Vector
 from compiler.overrides import with_number
 from compiler.problem import problem_of
-from compiler.size import lengthwise, size_of
+from compiler.size import length_of, lengthwise
 from compiler.tolength import LEAST_PITCH_MM, MOST_REPEATS, NoLengthError, repeats_for
 from compiler.weave import PieceWeave, Weave
 from notation.diagnostic import Diagnostic, Edit, Label, diagnosed
@@ -266,7 +266,7 @@ def _kept(made: Callable[[int], tuple[Weave, int] | None], line: _Line, path: Pa
     pitch = pitch_of(piece, after[0].pieces[after[1]], layout)
     if pitch is None or pitch < LEAST_PITCH_MM:
         return None
-    return _Kept(repeats=repeats, length_mm=size_of(layout.circles).length, pitch_mm=pitch)
+    return _Kept(repeats=repeats, length_mm=length_of(piece, layout.circles), pitch_mm=pitch)
 
 
 def pitch_of(piece: PieceWeave, longer: PieceWeave, layout: Layout) -> float | None:

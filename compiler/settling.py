@@ -29,7 +29,7 @@ from compiler.proved import (
 )
 from compiler.report import printable
 from compiler.rolled import before_closing
-from compiler.size import size_of
+from compiler.size import length_of
 from compiler.timings import Timings
 from compiler.tolength import NoLengthError
 from compiler.weave import Weave
@@ -143,4 +143,4 @@ def searched_length(weave: Weave, piece: int) -> float:
     layout = settle(problem)
     if not prove(problem, layout.circles).proved:
         raise NoLengthError(f"no layout of it is found with {rings} rings and eyes")
-    return size_of(layout.circles).length
+    return length_of(weave.pieces[piece], layout.circles)

@@ -69,6 +69,11 @@ def finished_size(piece: PieceWeave, circles: Sequence[Circle]) -> Size | None:
     return size_of(rings or circles)
 
 
+def length_of(piece: PieceWeave, circles: Sequence[Circle]) -> float:
+    """How long a piece is lying flat, mm: its finished length, or that with the eyes of findings that hold it apart."""
+    return (finished_size(piece, circles) or size_of(circles)).length
+
+
 def lengthwise(circles: Sequence[Circle]) -> Vector:
     """The direction in which a piece is longest, lying flat; of unit length."""
     flat, long = _axes(circles)
