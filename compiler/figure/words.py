@@ -124,17 +124,16 @@ class EnglishWords:
         nouns = self._pieces[piece]
         title = nouns.piece.steps[step - 1].title
         begin = f"Step {step}, {title}" if title else f"Step {step}"
-        new = list(dict.fromkeys(leads(nouns.piece, roles.of(Mark.NEW))))
-        if not new and roles.of(Mark.CARRIED):
-            taken = list(dict.fromkeys(leads(nouns.piece, roles.of(Mark.CARRIED))))
-            return f"{begin}: {nouns.listed(taken)} {'is' if len(taken) == 1 else 'are'} taken, closed."
+        new, taken = roles.of(Mark.NEW), roles.of(Mark.CARRIED)
+        if not new and taken:
+            return f"{begin}: {nouns.them(taken)} {nouns.is_or_are(taken)} taken, closed."
         if not new:
             return f"{begin}: nothing is added, the work stays as it is."
-        parts = [f"{nouns.listed(new)} {'is' if len(new) == 1 else 'are'} added"]
+        parts = [f"{nouns.them(new)} {nouns.is_or_are(new)} added"]
         for word, mark in (("through", Mark.PASSED), ("carrying", Mark.CARRIED)):
             found = roles.of(mark)
             if found:
-                parts.append(f"{word} {nouns.listed(leads(nouns.piece, found))}")
+                parts.append(f"{word} {nouns.them(found)}")
         return f"{begin}: {', '.join(parts)}."
 
     def finished(self, piece: int) -> str:
@@ -194,6 +193,20 @@ class _Nouns:
             name if names.count(name) == 1 or node in self.unnamed else self._name(node, NOWHERE)
             for node, name in zip(nodes, names, strict=True)
         )
+
+    def them(self, nodes: Iterable[int]) -> str:
+        """All of some nodes: rings of a strand as a whole, findings once, rings without names each by one."""
+        piece = self.piece
+        return self.listed(
+            node
+            if piece.group[node] >= 0 and piece.strand[node] not in self.unnamed
+            else leads(piece, (node,))[0]
+            for node in nodes
+        )
+
+    def is_or_are(self, nodes: Iterable[int]) -> str:
+        """By how many strands and findings there are."""
+        return "is" if len(dict.fromkeys(leads(self.piece, nodes))) == 1 else "are"
 
     def listed(self, nodes: Iterable[int]) -> str:
         """All of some nodes in one list, neighbours as a range."""
