@@ -383,3 +383,27 @@ def test_what_went_wrong_in_one_thing_carried_does_not_hide_the_next() -> None:
     body = "take 1 link as base\npass 1 link through base carrying 1 link by start and 1 nothing"
     assert sorted(told(body)) == ["no-eye-here", "unknown-kind"]
     assert told("pass 1 link carrying 1 drop by nothing and 1 nothing") == ["unknown-eye", "unknown-kind"]
+
+
+@pytest.mark.parametrize(
+    ("statement", "unused"),
+    [
+        ("take 1 link", ["large"]),
+        ("take 1 nothing", []),
+        ("hang nothing from base", []),
+        ("pass 1 link through nowhere", ["large"]),
+    ],
+)
+def test_that_a_kind_is_not_used_is_not_told_beside_one_that_nobody_knows(
+    statement: str, unused: list[str]
+) -> None:
+    kinds = "ring link: inner 5 mm, wire 0.9 mm, metal copper\nring large: inner 5 mm, wire 0.9 mm, metal copper\n"
+    text = f'title "Corvus"\n{kinds}piece earring:\n    take 1 link as base\n    {statement}\n'
+    told_of = [dict(one.arguments)["name"] for one in expanded(text)[1] if one.rule == "unused-kind"]
+    assert told_of == unused
+
+
+def test_of_a_finding_whose_count_cannot_be_read_nothing_more_is_told() -> None:
+    assert told("pass 1 link carrying nothing drop") == ["unknown-number"]
+    assert told("pass 1 link carrying nothing drop and 1 nowhere") == ["unknown-number", "unknown-kind"]
+    assert told("pass 1 link carrying nothing lanyard by start") == ["unknown-number"]
