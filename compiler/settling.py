@@ -16,7 +16,7 @@ from msgspec.structs import replace
 from compiler.beginning import with_beginning
 from compiler.changes import NO_CHANGES, Changes
 from compiler.console import on_terminal, say
-from compiler.layout import Layout, kept_beside
+from compiler.layout import Layout, LayoutProblem, kept_beside
 from compiler.problem import problem_of
 from compiler.prove import prove
 from compiler.proved import (
@@ -29,10 +29,11 @@ from compiler.proved import (
 )
 from compiler.report import printable
 from compiler.rolled import before_closing
+from compiler.sheetsides import faces_out, in_the_mirror, leaning
 from compiler.size import length_of
 from compiler.timings import Timings
 from compiler.tolength import NoLengthError
-from compiler.weave import Weave
+from compiler.weave import PieceWeave, Weave
 from notation.diagnostic import Diagnostic
 
 Progress = Callable[[str, int], None]
@@ -127,7 +128,30 @@ def _lying_flat(
         layout = settle(problem)
     with timings.stage("prove"):
         layout = Layout(circles=layout.circles, verdict=prove(problem, layout.circles))
-    return replace(geometry, flat=layout, flat_searched=True) if layout.verdict.proved else geometry
+        if not layout.verdict.proved:
+            return geometry
+        return _of_one_sheet(
+            weave.pieces[geometry.piece], flat.pieces[geometry.piece], replace(geometry, flat=layout)
+        )
+
+
+def _of_one_sheet(piece: PieceWeave, flat: PieceWeave, geometry: PieceGeometry) -> PieceGeometry:
+    """Rolled up with its front outside, and leaning as it does lying flat: mirror images are taken where that is so."""
+    rolled, lying = geometry.whole, geometry.flat
+    assert rolled is not None and lying is not None
+    assert geometry.problem is not None and geometry.flat_problem is not None
+    if faces_out(piece, rolled.circles) < 0:
+        rolled = _turned(geometry.problem, rolled, 1)  # upside down: what faces the eye still does
+    if leaning(piece, rolled.circles) * leaning(flat, lying.circles) < 0:
+        lying = _turned(geometry.flat_problem, lying, 2)  # each ring stays where it is seen
+    return replace(geometry, layout=rolled, flat=lying, flat_searched=True)
+
+
+def _turned(problem: LayoutProblem, layout: Layout, axis: int) -> Layout:
+    """The mirror image of a layout where that is proved too, else the layout."""
+    circles = in_the_mirror(layout.circles, axis)
+    verdict = prove(problem, circles)
+    return Layout(circles=circles, verdict=verdict) if verdict.proved else layout
 
 
 def searched_length(weave: Weave, piece: int) -> float:

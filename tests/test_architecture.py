@@ -129,7 +129,7 @@ MAY_IMPORT: dict[str, tuple[str, ...]] = {
     "compiler.figure": (
         "notation",
         *("compiler.beginning", "compiler.flat", "compiler.front", "compiler.posed", "compiler.surfaces"),
-        "compiler.geometry",
+        *("compiler.geometry", "compiler.rolled"),
         *("compiler.graph", "compiler.names", "compiler.catalogue"),
         "compiler.booklet.figuretypes",
         "compiler.booklet.page",
@@ -228,10 +228,10 @@ MAY_IMPORT: dict[str, tuple[str, ...]] = {
         "compiler.timings",
         *DATA,
     ),
+    "compiler.sheetsides": ("notation.statements", "compiler.geometry", "compiler.graph", *DATA),
     "compiler.settling": (
         "notation.diagnostic",
-        "compiler.beginning",
-        "compiler.rolled",
+        *("compiler.beginning", "compiler.rolled", "compiler.sheetsides"),
         "compiler.changes",
         "compiler.size",
         "compiler.tolength",

@@ -16,9 +16,10 @@ from compiler.figure.scene import Loop, cover_of
 from compiler.figure.schematic import signs_of
 from compiler.flat.place import Flat, flat_positions
 from compiler.front import View, front_of, seen, wrong_from
-from compiler.geometry import dot, piercings, times
+from compiler.geometry import cross, dot, mean, minus, piercings, times, unit
 from compiler.layout import Circle, Layout, Over, Vector
 from compiler.posed import sides_ahead
+from compiler.rolled import closing_step
 from compiler.surfaces import aheads, over_facts
 from compiler.weave import PieceWeave, RelationKind, Weave
 from notation.statements import FamilyKind
@@ -41,7 +42,8 @@ def true_view(weave: Weave, piece_index: int, layout: Layout) -> Picture:
     facts = over_facts(piece)
     front = front_of(circles, facts)
     sides = sides_ahead(circles, aheads(piece), front.view[2], front.sides)
-    view = _aslant(piece, circles, _as_flat(circles, flat, front.view, sides), facts)
+    view = _on_the_seam(piece, circles, _as_flat(circles, flat, front.view, sides))
+    view = _aslant(piece, circles, view, facts)
     loops = tuple(_loop(node, circle, view) for node, circle in enumerate(circles))
     margin = _MARGIN * min((loop.tube for loop in loops), default=0.0)
     shown = Flat(
@@ -92,6 +94,22 @@ def _as_flat(circles: Sequence[Circle], flat: Flat, view: View, sides: Sequence[
             best = score, (_mixed(right, up, c, -s), _mixed(right, up, s, c), eye)
     assert best is not None
     return best[1]
+
+
+def _on_the_seam(piece: PieceWeave, circles: Sequence[Circle], view: View) -> View:
+    """The view of a sheet whose edges are joined, rolled along its rows until the seam faces the eye."""
+    step = closing_step(piece)
+    if not step:
+        return view
+    first = piece.steps[step - 1].first
+    seam = mean([circle.centre for circle, born in zip(circles, piece.born, strict=True) if born >= first])
+    out = minus(seam, mean([circle.centre for circle in circles]))
+    right = view[0]
+    out = minus(out, times(right, dot(out, right)))
+    if dot(out, out) == 0:
+        return view
+    eye = unit(out)
+    return right, cross(eye, right), eye
 
 
 def _aslant(piece: PieceWeave, circles: Sequence[Circle], view: View, facts: Sequence[Over]) -> View:
