@@ -242,6 +242,7 @@ class Say(Enum):
     NEXT_ROW_ABOVE = "next-row-above"  # what, onto
     NEXT_ROW_BELOW = "next-row-below"  # what, onto
     NEXT_ROUND_OUTSIDE = "next-round-outside"  # what, onto
+    ROWS_LEAN = "rows-lean"  # what: the first row of a sheet of mail, onto: the second; by turns to the left and right
     FROM_RIGHT = "from-right"  # a row that is worked from right to left
     FROM_LEFT = "from-left"  # a row that is worked from left to right again
     SHARED = "shared"  # what: a place of this unit use, same_as: the member that stands there already

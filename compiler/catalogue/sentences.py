@@ -81,6 +81,10 @@ SENTENCES: dict[Say, str] = {
     Say.NEXT_ROW_ABOVE: "{what:row} lies above {onto:row} and has {what:width}.",
     Say.NEXT_ROW_BELOW: "{what:row} lies below {onto:row} and has {what:width}.",
     Say.NEXT_ROUND_OUTSIDE: "{what:row} lies outside {onto:row} and has {what:width}.",
+    Say.ROWS_LEAN: (
+        "When the work lies flat, the rows lean by turns: the rings of {what:row} to the left, those of {onto:row} to "
+        "the right."
+    ),
     Say.FROM_RIGHT: "Now work from right to left.",
     Say.FROM_LEFT: "Work from left to right again.",
     Say.SHARED: "{what} is {same_as}, which is there already.",

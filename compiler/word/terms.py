@@ -53,7 +53,7 @@ TERMS_OF: dict[Say, tuple[Term, ...]] = {
     Say.HANG_ON_FROM: _FRONT,
     **dict.fromkeys((Say.FIRST_ROW, Say.FIRST_ROW_FROM_RIGHT), (Term.ROW,)),
     **dict.fromkeys((Say.FIRST_ROUND, Say.ROUND_BEGINS), (Term.ROUND,)),
-    **dict.fromkeys((Say.LEAN, Say.CHECK_LEAN), (Term.LEAN,)),
+    **dict.fromkeys((Say.ROWS_LEAN, Say.LEAN, Say.CHECK_LEAN), (Term.LEAN,)),
     **dict.fromkeys((Say.CHECK_PLAIN_THREE, Say.CHECK_CROSSED_THREE), (Term.FLOWER,)),
     Say.HALF_TURNS: (Term.HALF_TURN,),
     Say.WORK_DIRECTION: _FRONT,

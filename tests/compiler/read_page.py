@@ -36,6 +36,7 @@ _CHECKS = (
     "Work round in",
     "Lay the work flat",
     "Nothing joins them yet",
+    "When the work lies flat",
     "This begins a separate part",
     "Lay it flat",
     "Turn the work",

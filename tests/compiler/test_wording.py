@@ -10,6 +10,10 @@ import pytest
 
 from compiler.catalogue import english
 from compiler.catalogue import making_english as making
+from compiler.kept import parsed
+from compiler.layout import kept_path
+from compiler.messages import Members, Say
+from compiler.names import Names
 from compiler.pipeline import checked
 from compiler.steps import NameTerm, PartTerm, Term, Words
 from compiler.timings import Timings
@@ -80,3 +84,30 @@ def test_rings_that_nothing_joins_yet_are_not_called_work(path: Path) -> None:
         first = piece.steps[0]
         alone = not first.links and not first.opens
         assert english.all_loose(first) is alone
+
+
+def test_sheets_of_mail_lean_in_the_proved_layouts_as_their_words_say() -> None:
+    seen = 0
+    for path in sorted(PATTERNS.rglob("*.annulet")):
+        weave = weave_of(path)
+        kept = parsed(kept_path(path).read_text(encoding="utf-8"))
+        assert kept is not None
+        for piece, told in zip(weave.pieces, word(weave).pieces, strict=True):
+            says = [
+                message
+                for step in told.steps
+                for instruction in step.instructions
+                for message in instruction.messages
+                if message.name is Say.ROWS_LEAN
+            ]
+            names = Names(weave, piece)
+            for message in says if path.stem != "hydra-sleeve" else ():  # rolled up: its rows lie round about
+                what = message["what"]
+                assert isinstance(what, Members)
+                for node, (_, normal) in enumerate(kept[piece.name].places):
+                    if piece.kind[node] < 0 or names.group_name(node) != what.group:
+                        continue
+                    right = normal[0] * normal[2] < 0  # what is nearest to the eye lies to the right
+                    assert right is (names.spot(node)[0] % 2 == 0), (path.stem, piece.name, node)
+                    seen += 1
+    assert seen > 900
