@@ -272,12 +272,14 @@ class Say(Enum):
     HELPER_OUT = "helper-out"  # helper
     REMARK = "remark"  # kind, text
     CHECK_USED = "check-used"  # counts: in the piece so far
+    CHECK_USED_EACH = "check-used-each"  # counts; of one of several that are made alike
     CHECK_PART_USED = "check-part-used"  # counts, part
     CHECK_RINGS = "check-rings"  # count
     CHECK_PART_RINGS = "check-part-rings"  # count, part
     CHECK_LINKS = "check-links"  # count
     CHECK_PART_LINKS = "check-part-links"  # count, part
     CHECK_HOLDS = "check-holds"  # path, count
+    CHECK_HOLDS_EYES = "check-holds-eyes"  # path, count; an eye of a finding is among what is counted
     CHECK_HOLDS_KIND = "check-holds-kind"  # path, held
     CHECK_AROUND = "check-around"  # path, onto
     CHECK_BETWEEN = "check-between"  # path, onto

@@ -248,8 +248,8 @@ def ratio_note(has_gauge: bool, has_rounded: bool) -> str:
         note += " Sizes are rounded to 0.01 mm."
     if has_gauge:
         note += (
-            " AWG and SWG are the nearest American and British gauges, where one is within 3 % of the wire; ~ means "
-            "not exactly. Go by the millimetres."
+            " AWG and SWG are the nearest American and British gauges, where one is within 3\u00a0% of the wire; ~ "
+            "means not exactly. Go by the millimetres."
         )
     return note
 
@@ -258,7 +258,7 @@ def kit_note(spares: bool) -> str:
     """What the columns Kit and Spare mean."""
     if spares:
         return "Kit is what the packet holds, Spare what is left of it at the end."
-    return "Kit is what the packet holds. It has no spare rings: keep a few spares of each."
+    return "Kit is what the packet holds. It has no spare rings: buy a few more of each."
 
 
 NO_KIT_NOTE = (
@@ -272,7 +272,7 @@ def mass_note(tolerance: Decimal) -> str:
     percent = plain(tolerance * 100, 1)
     return (
         "Mass is that of a whole ring, computed from its sizes and the density. Alloys of one name differ by up to "
-        f"{percent} %, and what a saw takes off is not counted. Sums are made before rounding."
+        f"{percent}\u00a0%, and what a saw takes off is not counted. Sums are made before rounding."
     )
 
 

@@ -238,7 +238,7 @@ TURN_OVER_ALT = "Turn the work over."
 FINISHING_TEXT: tuple[str, ...] = (
     "Draw the piece through your fingers. Where something scratches or catches a thread, close that ring again.",
     "Hold it against the light: no ring may show a gap.",
-    "Pull gently along the whole length. Nothing may slip or give.",
+    "Pull gently along the whole length. No ring may open or slip out.",
 )
 """Common practice."""
 

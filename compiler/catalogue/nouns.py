@@ -118,7 +118,8 @@ def kind_count(entry: KindCount, *, words: bool = True, between: str = "") -> st
     """`six large rings`, or with `closed` between: `six closed large rings`; in figures without `words`."""
     count = number(entry.count) if words else str(entry.count)
     noun = kind_noun(entry.kind, entry.count)
-    return f"{count} {between} {noun}" if between else f"{count} {noun}"
+    bond = " " if words else BOND
+    return f"{count}{bond}{between} {noun}" if between else f"{count}{bond}{noun}"
 
 
 def counts(entries: Iterable[KindCount], *, words: bool = False) -> str:

@@ -81,10 +81,7 @@ SENTENCES: dict[Say, str] = {
     Say.NEXT_ROW_ABOVE: "{what:row} lies above {onto:row} and has {what:width}.",
     Say.NEXT_ROW_BELOW: "{what:row} lies below {onto:row} and has {what:width}.",
     Say.NEXT_ROUND_OUTSIDE: "{what:row} lies outside {onto:row} and has {what:width}.",
-    Say.ROWS_LEAN: (
-        "When the work lies flat, the rows lean by turns: the rings of {what:row} to the left, those of {onto:row} to "
-        "the right."
-    ),
+    Say.ROWS_LEAN: "Lying flat, the rows lean by turns: {what:row} to the left, {onto:row} to the right.",
     Say.FROM_RIGHT: "Now work from right to left.",
     Say.FROM_LEFT: "Work from left to right again.",
     Say.SHARED: "{what} is {same_as}, which is there already.",
@@ -105,12 +102,14 @@ SENTENCES: dict[Say, str] = {
     Say.HELPER_IN: "Put {helper:a} through {path}: it holds the work for now.",
     Say.HELPER_OUT: "Take {helper:the} out again.",
     Say.CHECK_USED: "You have now used {counts}.",
+    Say.CHECK_USED_EACH: "For this one you have now used {counts}.",
     Say.CHECK_PART_USED: "For {part:owner} you have used {counts}.",
     Say.CHECK_RINGS: "The work now has {count:ring|rings}.",
     Say.CHECK_PART_RINGS: "{part:owner} has {count:ring|rings}.",
     Say.CHECK_LINKS: "The work now has {count:connection|connections}.",
     Say.CHECK_PART_LINKS: "{part:owner} has {count:connection|connections}.",
     Say.CHECK_HOLDS: "Count the rings through {path:each}: {count}.",
+    Say.CHECK_HOLDS_EYES: "Count the rings and eyes through {path:each}: {count}.",
     Say.CHECK_HOLDS_KIND: "Count the rings through {path:each}: {held}.",
     Say.CHECK_AROUND: "{path} {path:lies} around {onto}.",
     Say.CHECK_BETWEEN: "{path} {path:lies} between {onto:gap}.",

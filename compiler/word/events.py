@@ -45,6 +45,7 @@ class EventWords:
         self._kinds = {kind.key: kind for kind in kinds}
         self.closings = closings(names.piece)
         """By motion: how a round is asked to be closed before it."""
+        self._eyed = _eyed(names.piece)
         self._placed = frozenset(pose for poses in self.closings.values() for pose in poses)
 
     def tell(self, event: Event, at_end: bool, so_far: Mapping[str, int]) -> Iterator[Message]:
@@ -158,7 +159,8 @@ class EventWords:
                     held = KindCount(kind=self._kinds[name], count=count)
                     yield message(Say.CHECK_HOLDS_KIND, path=path, held=(held,))
                 else:
-                    yield message(Say.CHECK_HOLDS, path=path, count=count)
+                    eyes = any(self._eyed.get(node, event.at) < event.at for node in event.nodes)
+                    yield message(Say.CHECK_HOLDS_EYES if eyes else Say.CHECK_HOLDS, path=path, count=count)
         else:
             yield from self._counts(event, at_end, so_far)
 
@@ -173,7 +175,8 @@ class EventWords:
         if counts and part:
             yield message(Say.CHECK_PART_USED, counts=counts, part=part)
         elif counts:
-            yield message(Say.CHECK_USED, counts=counts)
+            several = self._names.piece.times > 1
+            yield message(Say.CHECK_USED_EACH if several else Say.CHECK_USED, counts=counts)
         for name, count in event.counts:
             if name == "rings":
                 yield _checked(Say.CHECK_RINGS, Say.CHECK_PART_RINGS, count, part)
@@ -235,4 +238,16 @@ def closings(piece: PieceWeave) -> dict[int, tuple[Pose, ...]]:
         motion = piece.born[last]
         if piece.motions.verb[motion] == Verb.PASS:
             found[motion] = (*found.get(motion, ()), pose)
+    return found
+
+
+def _eyed(piece: PieceWeave) -> dict[int, int]:
+    """By ring that an eye of a finding hangs on: the motion that links the first of them."""
+    found: dict[int, int] = {}
+    if piece.findings:
+        for a, b, motion in zip(piece.link_a, piece.link_b, piece.link_motion, strict=True):
+            if piece.kind[a] < 0:
+                found.setdefault(b, motion)
+            elif piece.kind[b] < 0:
+                found.setdefault(a, motion)
     return found

@@ -55,7 +55,7 @@ COLUMN_OF = {
     **dict.fromkeys((Say.TAKE_CLOSED, Say.TAKE_LAID, Say.TAKE_FINDING, Say.OPEN_AGAIN), ColumnKind.MADE),
 }
 
-CHECKS_OF_ALL = (Say.CHECK_USED, Say.CHECK_RINGS, Say.CHECK_LINKS)
+CHECKS_OF_ALL = (Say.CHECK_USED, Say.CHECK_USED_EACH, Say.CHECK_RINGS, Say.CHECK_LINKS)
 """Counts of the whole piece: they cannot be the same in two steps, so they never stand in a folded step."""
 
 # ---------------------------------------------------------------- forms
