@@ -114,9 +114,17 @@ def _lying_flat(
     weave: Weave, geometry: PieceGeometry, timings: Timings, progress: Progress, *, flats: bool
 ) -> PieceGeometry:
     """With the layout of the piece before its edges are joined, where there is one to be found."""
-    wanted = geometry.flat is None and (flats or geometry.origin is Origin.SETTLED)
-    if geometry.flat_problem is None or not wanted or geometry.whole is None:
+    anew = geometry.origin is Origin.SETTLED
+    if (
+        geometry.flat_problem is None
+        or geometry.whole is None
+        or not (anew or (flats and geometry.flat is None))
+    ):
         return geometry
+    if geometry.flat is not None:
+        opened = before_closing(weave, geometry.piece)
+        assert opened is not None
+        return _of_one_sheet(weave.pieces[geometry.piece], opened.pieces[geometry.piece], geometry)
     from compiler.hints import hinted
     from compiler.settle.search import settle
 
